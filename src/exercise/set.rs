@@ -100,8 +100,26 @@ impl Exercises {
         self.at(place, &DrawSource::new(self)?, &[])
     }
 
-    /// The problem at a place of the version that follows these. They have theirs at the same place.
+    /// The problem at a place of the version that follows these. They have theirs at the same place. If no level is
+    /// chosen, what the choices leave decides it.
     pub(super) fn at(
+        &self,
+        place: usize,
+        source: &DrawSource<'_>,
+        earlier: &[&Exercise],
+    ) -> Result<Exercise, Error> {
+        let drawn = self.at_level(place, source, earlier);
+        if drawn.is_ok() || self.level.is_some() || !earlier.is_empty() {
+            return drawn;
+        }
+        let mut others = Level::ALL.into_iter().filter_map(|level| {
+            let fixed = self.clone().level(level);
+            fixed.at_level(place, source, earlier).ok()
+        });
+        others.next().map_or(drawn, Ok)
+    }
+
+    fn at_level(
         &self,
         place: usize,
         source: &DrawSource<'_>,
@@ -127,6 +145,7 @@ impl Exercises {
         };
         let mut last = "";
         for _ in 0..draws {
+            draw.level = level;
             let drawn = (row.draw)(&mut draw).and_then(|draft| {
                 same_form(&draft, earlier)?;
                 let problem = prove(draft, &mut draw, id.clone(), kind)?;
@@ -214,6 +233,11 @@ fn same_pattern(problem: Exercise, earlier: &[&Exercise]) -> Result<Exercise, Re
     for other in earlier {
         if other.answers == problem.answers {
             return Err(Refusal::Again("the answer is that of another version"));
+        }
+        if other.level != problem.level {
+            return Err(Refusal::Again(
+                "the level is not that of the other versions",
+            ));
         }
         if self::pattern(other) != pattern {
             return Err(Refusal::Again(

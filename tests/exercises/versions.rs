@@ -5,12 +5,12 @@ use std::collections::BTreeSet;
 use effloresce::exercise::{ErrorKind, Exercise, Exercises, Kind, Level};
 
 /// How many problems each version of a kind has here.
-const PLACES: usize = 6;
+const PLACES: usize = 3;
 
 /// The significant figures of an answer that is a number.
 fn figures(problem: &Exercise) -> Option<usize> {
     problem.tolerance()?;
-    let digits = problem.answer().replace('.', "");
+    let digits = problem.answer().replace(['.', '-', '−'], "");
     Some(digits.trim_start_matches('0').len())
 }
 
@@ -68,6 +68,23 @@ fn versions_that_cannot_differ_are_refused() {
     for (count, versions) in [(0, 2), (3, 0), (3, 27), (10_001, 2)] {
         let error = one.versions(count, versions).unwrap_err();
         assert_eq!(error.kind(), ErrorKind::Count, "{error}");
+    }
+}
+
+/// What the salts leave decides the level, if none is chosen.
+#[test]
+fn one_salt_is_enough_for_a_set() {
+    for salt in ["CuSO4", "BaCl2"] {
+        for kind in [
+            Kind::PercentWater,
+            Kind::MolarMass,
+            Kind::FormulaFromPercent,
+        ] {
+            let exercises = Exercises::new(3)
+                .kinds([kind])
+                .salts([salt.parse().unwrap()]);
+            assert!(exercises.set(12).is_ok(), "{kind}: {:?}", exercises.set(12));
+        }
     }
 }
 

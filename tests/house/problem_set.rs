@@ -119,10 +119,11 @@ fn a_teacher_chooses() {
         assert_eq!(weights["override"]["Cl"], "35.5");
         assert!(!problem["prompt"].as_str().unwrap().contains("BaCl2"));
         assert!(
-            problem["answer"].as_str().unwrap().contains(','),
+            !problem["answer"].as_str().unwrap().contains('.'),
             "{problem}"
         );
     }
+    assert!(answers(&set).concat().contains(','), "{set}");
     let only = json(&["--kind", "percent_water", "--salt", "SrCl2", "--level", "1"]);
     for problem in problems(&only) {
         assert!(

@@ -12,7 +12,8 @@ const DASH: &str = "- ";
 /// What a line of a prompt is part of.
 #[derive(PartialEq)]
 enum LineKind {
-    Row,
+    /// A row of a table, with its number of cells.
+    Row(usize),
     Dash,
     Words,
 }
@@ -20,7 +21,7 @@ enum LineKind {
 impl LineKind {
     fn of(line: &str) -> LineKind {
         if line.contains(BETWEEN_CELLS) {
-            LineKind::Row
+            LineKind::Row(line.split(BETWEEN_CELLS).count())
         } else if line.starts_with(DASH) {
             LineKind::Dash
         } else {
@@ -41,7 +42,8 @@ pub(super) fn blocks(prompt: &str) -> impl Iterator<Item = Block> {
         kind != LineKind::Words && kind == LineKind::of(next)
     });
     let parts = parts.map(|part| match part.first().copied().map(LineKind::of) {
-        Some(LineKind::Row) => Block::Table(table(part)),
+        // One line alone is a sentence that an author wrote with a bar in it.
+        Some(LineKind::Row(_)) if part.len() > 1 => Block::Table(table(part)),
         Some(LineKind::Dash) => {
             Block::dashes(part.iter().map(|line| line.trim_start_matches(DASH)))
         }
@@ -84,6 +86,22 @@ fn table(lines: &[&str]) -> TextTable {
 mod tests {
     use super::super::super::plain;
     use super::*;
+
+    #[test]
+    fn a_bar_in_a_sentence_is_no_table_and_no_cell_is_lost() {
+        for prompt in [
+            "Give a | b.",
+            "a | b\nc\nd | e",
+            "a | b\nc | d | e\nf | \ng | h",
+        ] {
+            let mut out = String::new();
+            let blocks: Vec<Block> = blocks(prompt).collect();
+            plain::write(&blocks, &mut out).unwrap();
+            for letter in prompt.chars().filter(char::is_ascii_lowercase) {
+                assert!(out.contains(letter), "{prompt}: {out}");
+            }
+        }
+    }
 
     #[test]
     fn a_prompt_may_have_a_table_and_a_list() {

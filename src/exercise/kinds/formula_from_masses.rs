@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::degree::{
-    ASK_FORMULA, DegreeAsked, DegreeDraft, ask_ratio, choice, degrees, drafted, level_skill,
+    ASK_FORMULA, DegreeAsked, DegreeDraft, ask_ratio, degrees, doubt, drafted, level_skill,
     lower_hydrate, offered, request, salt_name, weighed,
 };
 use super::row::KindRow;
@@ -80,6 +80,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             _ => DegreeAsked::Formula,
         },
         skills,
+        step: Some(sample.step),
         offered,
     };
     drafted(draft, draw)
@@ -113,9 +114,9 @@ fn prompt(
         )
     };
     let label = |by_name| {
-        let choice = choice(row, offered, by_name)?;
+        let doubt = doubt(row, offered, by_name)?;
         Ok::<_, Refusal>(format!(
-            "The label of a bottle is hard to read. It says {choice}. A sample of {before} is heated until its mass \
+            "{doubt} A sample of {before} is heated until its mass \
              is constant, and leaves {after} of the anhydrous salt."
         ))
     };

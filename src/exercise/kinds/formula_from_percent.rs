@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::degree::{
-    ASK_FORMULA, DegreeAsked, DegreeDraft, ask_ratio, choice, degrees, drafted, level_skill,
+    ASK_FORMULA, DegreeAsked, DegreeDraft, ask_ratio, degrees, doubt, drafted, level_skill,
     lower_hydrate, offered, request, salt_name,
 };
 use super::row::KindRow;
@@ -91,6 +91,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             _ => DegreeAsked::Formula,
         },
         skills,
+        step: None,
         offered,
     };
     drafted(draft, draw)
@@ -144,9 +145,9 @@ fn prompt(
         )
     };
     let label = |by_name| {
-        let choice = choice(row, offered, by_name)?;
+        let doubt = doubt(row, offered, by_name)?;
         Ok::<_, Refusal>(format!(
-            "The label of a bottle is hard to read. It says {choice}. An analysis finds {percent} by mass of water."
+            "{doubt} An analysis finds {percent} by mass of water."
         ))
     };
     Ok(match form {

@@ -41,6 +41,8 @@ const NOT_YET: &str = "mass_not_yet_constant";
 
 /// The weighings of a crucible.
 struct CrucibleReadings {
+    /// The smallest step of the balance.
+    step: Reading,
     empty: Reading,
     with_hydrate: Reading,
     heated: Vec<Reading>,
@@ -96,6 +98,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             _ => DegreeAsked::Formula,
         },
         skills,
+        step: Some(readings.step),
         offered,
     };
     drafted(draft, draw)
@@ -132,6 +135,7 @@ fn readings(
     }
     let heated = above.iter().map(|more| shown(&(&dry + more), &step));
     let readings = CrucibleReadings {
+        step,
         heated: heated.collect::<Result<_, _>>()?,
         criterion: written(&(step.value() * 2), places)?,
         empty,

@@ -9,13 +9,14 @@ use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::hydrate::PoolHydrate;
 use crate::exercise::kind::Level;
+use crate::exercise::problem::with_unit;
 use crate::exercise::request::Request;
 use crate::exercise::skill::Skill;
 use crate::exercise::solve::dehydration;
 use crate::exercise::wrong_step::WrongStep;
 use crate::gravimetry::{Dehydration, Outcome, Quantity, Weighings};
 use crate::mistake::Slip;
-use crate::number::{Ratio, TieRule};
+use crate::number::{Ratio, Reading, TieRule};
 use crate::working::{Step, Working};
 
 /// What a problem asks of a bench's readings.
@@ -38,6 +39,8 @@ pub(in super::super) struct DegreeDraft<'d> {
     pub(in super::super) request: Request,
     pub(in super::super) asked: DegreeAsked,
     pub(in super::super) skills: Vec<Skill>,
+    /// The smallest step of the balance, if masses are given.
+    pub(in super::super) step: Option<Reading>,
     /// The degrees that the prompt offers; empty if it offers none.
     pub(in super::super) offered: Vec<Ratio>,
 }
@@ -75,9 +78,16 @@ pub(in super::super) fn level_skill(level: Level, judgement: Skill) -> Option<Sk
 
 /// Works the readings out, and refuses those that do not show the hydrate. If the prompt names it, they need not.
 pub(in super::super) fn drafted(
-    draft: DegreeDraft<'_>,
+    mut draft: DegreeDraft<'_>,
     draw: &Draw<'_>,
 ) -> Result<DraftProblem, Refusal> {
+    // The last place of the readings is the step of other balances.
+    let uneven = draft.step.filter(|step| step.value() != step.last_place());
+    if let Some(step) = uneven {
+        let grams = with_unit(&step.to_string(), "g");
+        draft.prompt = format!("The balance shows steps of {grams}. {}", draft.prompt);
+        draft.request = draft.request.with("readability", &step);
+    }
     let solved = dehydration::run(&draft.request.members(), draw.weights());
     let (weighings, run) = solved.map_err(Refusal::refused)?;
     if draft.offered.len() != 1 {

@@ -13,4 +13,4 @@ mod words;
 
 pub(super) use draft::{DegreeAsked, DegreeDraft, drafted, level_skill};
 pub(super) use sample::{degrees, lower_hydrate, offered, request, weighed};
-pub(super) use words::{ASK_FORMULA, BENCHES, ask_ratio, choice, salt_name};
+pub(super) use words::{ASK_FORMULA, BENCHES, ask_ratio, doubt, salt_name};

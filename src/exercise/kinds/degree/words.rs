@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use crate::exercise::draft::Refusal;
 use crate::exercise::hydrate::PoolHydrate;
 use crate::formula::Formula;
+use crate::gravimetry::known_hydrates;
 use crate::number::Ratio;
 
 /// Benches and places of our own, for the beginning of a prompt.
@@ -31,8 +32,9 @@ pub(in super::super) fn hydrate(row: &PoolHydrate, waters: &Ratio) -> Result<For
     hydrate.ok_or(Refusal::Again("the number of waters cannot be written"))
 }
 
-/// Hydrates of a salt, by their formulas or by their names: `A, B or C`.
-pub(in super::super) fn choice(
+/// A doubt about the hydrate, by formulas or by names: a label that is hard to read, or an error of one bench if not
+/// all of the hydrates are known.
+pub(in super::super) fn doubt(
     row: &PoolHydrate,
     offered: &[Ratio],
     by_name: bool,
@@ -42,7 +44,12 @@ pub(in super::super) fn choice(
         false => hydrate(row, waters).map(|hydrate| hydrate.to_string()),
     });
     let written: Vec<String> = written.collect::<Result<_, _>>()?;
-    Ok(crate::text::list(written).replace(" and ", " or "))
+    let choice = crate::text::list(written).replace(" and ", " or ");
+    let known = known_hydrates(&row.salt);
+    Ok(match offered.iter().all(|waters| known.contains(waters)) {
+        true => format!("The label of a bottle is hard to read. It says {choice}."),
+        false => format!("The benches do not agree about a hydrate. They say {choice}."),
+    })
 }
 
 /// The question for the formula.

@@ -52,7 +52,8 @@ impl Expression {
 
     /// The numbers and the result of a step. `None` if it is not an equation.
     pub(super) fn of_step(step: &Step) -> Option<Expression> {
-        let is_equation = step.relation() == "=";
+        // Several calculations in one step are joined by semicolons.
+        let is_equation = step.relation() == "=" && !step.numbers().contains(';');
         is_equation.then(|| Expression::read(&equation(step)))?
     }
 

@@ -8,8 +8,9 @@ use core::fmt::{self, Write};
 
 use super::block::{AnswerPlace, Block, Item, Lead};
 use super::expression::{Expression, ValuePart, pieces};
+use super::latex_table::TableLayout;
 use super::latex_text::{LatexFormulas, escaped};
-use super::table::{Align, TextTable, VisibleColumn};
+use super::table::TextTable;
 use super::working::equation;
 use crate::working::Step;
 
@@ -58,10 +59,6 @@ const PREAMBLE: &str = r"\pagestyle{plain}
 \raggedright
 ";
 
-/// The number of characters of a table that surely fit beside one another, with three for the space around each column.
-const WIDEST_TABLE: usize = 80;
-/// The most characters that the width of a column is made for.
-const WIDEST_COLUMN: usize = 64;
 /// The most rows of a table that is not continued on the next page.
 const MOST_ROWS: usize = 24;
 
@@ -143,7 +140,7 @@ impl LatexFormulas {
     fn table(self, table: &TextTable, is_whole: bool, out: &mut impl Write) -> fmt::Result {
         let columns = table.visible();
         let is_short = is_whole || table.rows().len() <= MOST_ROWS;
-        let layout = layout(table, &columns, is_short);
+        let layout = TableLayout::new(table, &columns, is_short);
         let names = columns.iter().map(|column| self.prose(column.name));
         let mut rows = Vec::from([names.collect::<Vec<_>>()]);
         for row in table.rows() {
@@ -154,7 +151,9 @@ impl LatexFormulas {
             });
             rows.push(cells.collect());
         }
-        write_rows(&layout, &rows, is_short, out)
+        write!(out, "{{{}", layout.size)?;
+        write_rows(&layout.columns, &rows, is_short, out)?;
+        out.write_str("}\n")
     }
 
     fn grid(self, places: &[AnswerPlace], is_whole: bool, out: &mut impl Write) -> fmt::Result {
@@ -227,47 +226,6 @@ impl LatexFormulas {
         });
         pieces.collect()
     }
-}
-
-/// The columns of a table. Those of a wide one, or of one that goes on on the next page, have a fixed width.
-fn layout(table: &TextTable, columns: &[VisibleColumn<'_>], is_short: bool) -> String {
-    let width = |column: &VisibleColumn<'_>| {
-        let cells = table.rows().iter().filter_map(|row| row.get(column.index));
-        let words = cells
-            .flat_map(|cell| cell.split(' '))
-            .chain(column.name.split(' '));
-        let longest = words.map(|word| word.chars().count()).max().unwrap_or(0);
-        (longest, column.width.clamp(1, WIDEST_COLUMN))
-    };
-    let widths: Vec<(usize, usize)> = columns.iter().map(width).collect();
-    let all: usize = columns.iter().map(|column| column.width + 3).sum();
-    let fits = is_short && all <= WIDEST_TABLE && !columns.iter().any(|c| c.to_fill_in);
-    // A column has room for its longest word. What is left of the line goes to those that are wider.
-    let least: usize = widths
-        .iter()
-        .map(|(longest, width)| longest.min(width) + 3)
-        .sum();
-    let wanted: usize = widths
-        .iter()
-        .map(|(longest, width)| width.saturating_sub(*longest))
-        .sum();
-    let left = WIDEST_TABLE.saturating_sub(least).min(wanted);
-    let line = (least + left).max(WIDEST_TABLE);
-    let columns = columns.iter().zip(widths).map(|(column, (longest, width))| {
-        let (side, ragged) = match column.align {
-            Align::Left => ("l", "raggedright"),
-            Align::Right => ("r", "raggedleft"),
-        };
-        if fits {
-            return String::from(side);
-        }
-        let more = left * width.saturating_sub(longest) / wanted.max(1);
-        let thousandths = 1000 * (longest.min(width) + 3 + more) / line;
-        format!(
-            ">{{\\{ragged}\\arraybackslash}}p{{\\dimexpr 0.{thousandths:03}\\linewidth-2\\tabcolsep-2\\arrayrulewidth\\relax}}"
-        )
-    });
-    format!("|{}|", columns.collect::<Vec<_>>().join("|"))
 }
 
 /// Writes a table with lines around its cells, and its first row again on each page.
@@ -344,23 +302,6 @@ mod tests {
              \\item 51.2~\\%\n\\item x \\& y\n\\end{options}\n\\end{whole}\n\n\
              \\medskip Answer: \\writeline~g\n\n",
         );
-    }
-
-    #[test]
-    fn a_wide_table_has_columns_of_fixed_width_that_fill_the_line() {
-        let mut table = TextTable::new("").left(["Bench", "Why"]);
-        table.row(["Agate".into(), "long words ".repeat(20)]);
-        let columns = table.visible();
-        let layout = layout(&table, &columns, true);
-        let shares: Vec<f64> = layout
-            .split("\\dimexpr ")
-            .skip(1)
-            .map(|rest| rest.split('\\').next().unwrap().parse().unwrap())
-            .collect();
-        assert_eq!(shares.len(), 2, "{layout}");
-        let whole: f64 = shares.iter().sum();
-        assert!((0.9..=1.0).contains(&whole), "{layout}");
-        assert!(shares[0] < 0.2, "{layout}");
     }
 
     #[test]

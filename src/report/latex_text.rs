@@ -20,7 +20,7 @@ pub enum LatexFormulas {
 }
 
 /// A word with more characters may be broken.
-const LONGEST_WORD: usize = 24;
+pub(super) const LONGEST_WORD: usize = 24;
 
 /// Signs that are written as commands. Those of maths mode need no font but the usual ones.
 const SIGNS: [(char, &str); 66] = [

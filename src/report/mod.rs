@@ -28,6 +28,7 @@
 //   markdown   the parts drawn as Markdown
 //   html       the parts drawn as a page of HTML
 //   latex_text  texts and formulas for LaTeX
+//   latex_table the widths of columns for LaTeX
 //   latex      the parts drawn as a document of LaTeX
 //   bench_names  the names of the benches, or numbers that name nobody
 //   picture    pictures of a plan and of a class
@@ -65,6 +66,7 @@ mod html;
 mod identification;
 mod key;
 mod latex;
+mod latex_table;
 mod latex_text;
 mod lesson;
 mod markdown;

@@ -42,7 +42,7 @@ fn write_within<'a>(
             Block::Table(table) => table.write(indent, out)?,
             Block::Working(working) => {
                 for line in lines(working) {
-                    writeln!(out, "  {line}")?;
+                    step(&line, out)?;
                 }
             }
             Block::Command(command) => writeln!(out, "{indent}{}", one_line(command))?,
@@ -83,6 +83,16 @@ fn is_apart(before: Option<&Block>, block: &Block) -> bool {
         Block::Table(_) => !matches!(before, None | Some(Block::Section(_) | Block::Bench(..))),
         _ => false,
     }
+}
+
+/// Writes a step. One that is wider than a paragraph is broken at spaces.
+fn step(line: &str, out: &mut impl Write) -> fmt::Result {
+    if line.chars().count() + INDENT.len() <= WIDTH {
+        return writeln!(out, "{INDENT}{line}");
+    }
+    let (what, rest) = line.split_once("  ").unwrap_or(("", line));
+    writeln!(out, "{INDENT}{}", one_line(what))?;
+    paragraph(out, "      ", rest)
 }
 
 fn list(items: &[Item], out: &mut impl Write) -> fmt::Result {

@@ -28,13 +28,13 @@ const SIZES: [LetterSize; 3] = [
     LetterSize {
         command: "\\footnotesize\\setlength{\\tabcolsep}{3pt}",
         letter: 470,
-        bold: 540,
+        bold: 570,
         around: 640,
     },
     LetterSize {
         command: "\\scriptsize\\setlength{\\tabcolsep}{2pt}",
         letter: 430,
-        bold: 490,
+        bold: 520,
         around: 440,
     },
 ];

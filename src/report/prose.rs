@@ -21,13 +21,17 @@ pub(super) fn formula_in(word: &str) -> Option<FormulaWord<'_>> {
     let marks = |c: char| !(c.is_alphanumeric() || "()[]".contains(c));
     let bare = word.trim_matches(marks);
     let inner = [
+        // A charge ends with its sign.
+        Some(
+            word.trim_start_matches('(')
+                .trim_end_matches([',', ';', ':', '.', '?', ')']),
+        )
+        .filter(|word| word.contains('^')),
         Some(bare),
         bare.strip_prefix('('),
         bare.strip_suffix(')'),
         bare.strip_prefix('(')
             .and_then(|rest| rest.strip_suffix(')')),
-        // A charge ends with its sign.
-        Some(word.trim_end_matches([',', ';', ':', '.', '?'])).filter(|word| word.contains('^')),
     ];
     inner.into_iter().flatten().find_map(|inner| {
         let (before, after) = word.split_once(inner)?;
@@ -65,6 +69,8 @@ mod tests {
             ("3Cl2", Some(["", "3Cl2", ""])),
             ("SO4^2-,", Some(["", "SO4^2-", ","])),
             ("Ag^+", Some(["", "Ag^+", ""])),
+            ("MnO4^-", Some(["", "MnO4^-", ""])),
+            ("(Mg^2+).", Some(["(", "Mg^2+", ")."])),
             ("MgSO4·xH2O?", Some(["", "MgSO4·xH2O", "?"])),
             ("H318:", None),
             ("NaCl", None),

@@ -41,6 +41,22 @@ pub enum NextStep {
 }
 
 impl NextStep {
+    /// All next steps, in the order of their declaration.
+    pub const ALL: [NextStep; 12] = [
+        NextStep::HeatAgain,
+        NextStep::HeatMore,
+        NextStep::DryAgain,
+        NextStep::AskTeacher,
+        NextStep::HeatGently,
+        NextStep::HeatLess,
+        NextStep::DryCrystals,
+        NextStep::FreshCrystals,
+        NextStep::DryContainer,
+        NextStep::CheckWeighing,
+        NextStep::CoolAndWeigh,
+        NextStep::OneBalance,
+    ];
+
     /// Whether a sample of this hydrate may be heated again.
     pub(super) fn may_heat(issued: &Formula) -> bool {
         let safety = HeatingSafety::of(issued);

@@ -1,13 +1,15 @@
 //! The answers of a set, with their steps.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::super::block::{Block, Item, LETTERS, Lead};
 use super::prompt::with_arrows;
 use super::sheet::heading;
 use crate::exercise::{Choice, Exercise, ExerciseSet, GivenValue};
+use crate::gravimetry::Quantity;
+use crate::mistake::{Fault, NextStep, Slip};
 use crate::number::{Ratio, TieRule};
 
 /// More decimal places than the answer has, for the numbers that count as right.
@@ -60,8 +62,36 @@ pub(super) fn answer(problem: &Exercise) -> String {
         .find(|(_, option)| right(option));
     match right {
         Some((letter, option)) => format!("{letter} ({})", with_arrows(option.text())),
-        None => with_unit(&with_arrows(&problem.answer()), problem.unit()),
+        None => with_unit(&with_arrows(&in_words(problem)), problem.unit()),
     }
+}
+
+/// The parts of the answer. What is asked for by a code has its words.
+fn in_words(problem: &Exercise) -> String {
+    let parts = problem.asks().iter().zip(problem.answers());
+    let parts = parts.map(|(pointer, answer)| {
+        let ends = |end: &str| pointer.ends_with(end);
+        let words = if ends("/next/code") {
+            let step = NextStep::ALL.iter().find(|step| step.code() == answer);
+            step.map(|step| step.pupil().trim_end_matches('.').into())
+        } else if ends("/code") {
+            answer
+                .parse()
+                .ok()
+                .map(|fault: Fault| fault.phrase().into())
+        } else if pointer.contains("/slips/") {
+            answer.parse().ok().map(|slip: Slip| slip.to_string())
+        } else if ends("/quantity") {
+            answer
+                .parse()
+                .ok()
+                .map(|quantity: Quantity| quantity.to_string())
+        } else {
+            None
+        };
+        words.unwrap_or_else(|| answer.clone())
+    });
+    parts.collect::<Vec<String>>().join("; ")
 }
 
 /// The numbers that count as right. Both ends are rounded to the inside.

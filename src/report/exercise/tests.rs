@@ -172,6 +172,26 @@ fn versions_have_one_table_and_a_roster_a_line_for_each_code() {
     assert!(text.contains("seed 1."), "{text}");
 }
 
+#[test]
+fn the_key_of_a_class_sheet_has_words() {
+    let set = Exercises::new(5)
+        .kinds([Kind::ErrorAnalysis])
+        .set(8)
+        .unwrap();
+    for (problem, number) in set.problems().iter().zip(1..) {
+        let text = super::solutions::answer(problem);
+        let codes = problem
+            .answers()
+            .iter()
+            .filter(|answer| answer.contains('_'));
+        for code in codes {
+            assert!(!text.contains(code.as_str()), "{number}: {text}");
+        }
+        let bench = problem.answers().first().unwrap();
+        assert!(text.starts_with(bench.as_str()), "{text}");
+    }
+}
+
 /// Writes papers into the folder that the variable `PAPERS` names, for the checks in `tests/pages` and `tests/latex`.
 #[test]
 fn papers_for_the_checks() {

@@ -83,6 +83,8 @@ struct Body<'a> {
 #[template(path = "table.html")]
 struct HtmlTable<'a> {
     caption: &'a str,
+    /// The headings that it is below, if several tables have one caption.
+    below: &'a str,
     columns: Vec<VisibleColumn<'a>>,
     rows: &'a [Vec<String>],
     maths: Maths,
@@ -139,8 +141,9 @@ impl Body<'_> {
         Prose(text, self.maths)
     }
 
-    fn table<'a>(&self, table: &'a TextTable) -> HtmlTable<'a> {
+    fn table<'b>(&'b self, table: &'b TextTable) -> HtmlTable<'b> {
         HtmlTable {
+            below: &self.below,
             maths: self.maths,
             ..HtmlTable::new(table)
         }
@@ -188,6 +191,7 @@ impl<'a> HtmlTable<'a> {
     fn new(table: &'a TextTable) -> Self {
         HtmlTable {
             caption: table.caption(),
+            below: "",
             columns: table.visible(),
             rows: table.rows(),
             maths: Maths::Subscripts,

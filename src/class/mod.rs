@@ -33,6 +33,8 @@ pub use marking::{
 };
 pub use marks::Marks;
 pub use policy::{Band, FiguresRule, FormulaRule, MarkStep, Policy, Stock, Tolerance};
+#[cfg(feature = "exercise")]
+pub(crate) use policy::{TomlMembers, TomlValue, members, no_toml, required};
 pub(crate) use sheet::CsvStyle;
 #[cfg(feature = "exercise")]
 pub(crate) use sheet::NamedTable;

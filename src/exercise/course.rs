@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::ToString;
 use alloc::vec::Vec;
 
-use super::author::OwnSalts;
+use super::author::{OwnSalts, Template};
 use super::error::{Error, ErrorKind, wrong};
 use super::hydrate::salt_of;
 use super::kind::{Kind, Level};
@@ -31,6 +31,7 @@ use crate::number::{Ratio, Reading};
 #[derive(Debug, Clone, PartialEq)]
 pub struct Exercises {
     pub(super) seed: u64,
+    /// Empty if none is chosen.
     pub(super) kinds: Vec<Kind>,
     pub(super) level: Option<Level>,
     pub(super) salts: Vec<Formula>,
@@ -40,6 +41,7 @@ pub struct Exercises {
     pub(super) weights: AtomicWeights,
     pub(super) options: bool,
     pub(super) own_salts: Option<OwnSalts>,
+    pub(super) templates: Vec<Template>,
 }
 
 impl Exercises {
@@ -48,7 +50,7 @@ impl Exercises {
     pub fn new(seed: u64) -> Exercises {
         Exercises {
             seed,
-            kinds: Kind::ALL.to_vec(),
+            kinds: Vec::new(),
             level: None,
             salts: Vec::new(),
             avoid: Vec::new(),
@@ -57,6 +59,7 @@ impl Exercises {
             weights: AtomicWeights::default(),
             options: true,
             own_salts: None,
+            templates: Vec::new(),
         }
     }
 
@@ -82,13 +85,10 @@ impl Exercises {
         }
     }
 
-    /// Takes these kinds in turn. Without any, all kinds are taken.
+    /// Takes these kinds in turn. Without any, the kinds of the templates are taken, or all kinds.
     #[must_use]
     pub fn kinds(mut self, kinds: impl IntoIterator<Item = Kind>) -> Exercises {
         self.kinds = kinds.into_iter().collect();
-        if self.kinds.is_empty() {
-            self.kinds = Kind::ALL.to_vec();
-        }
         self
     }
 
@@ -151,6 +151,75 @@ impl Exercises {
     pub fn own_salts(mut self, salts: OwnSalts) -> Exercises {
         self.own_salts = Some(salts);
         self
+    }
+
+    /// Draws problems from templates of an author's own. A problem whose kind has templates is drawn from one of
+    /// them, in turn; other kinds are drawn as ever. Without [`kinds`](Self::kinds), the kinds are those of the
+    /// templates.
+    ///
+    /// ```
+    /// use effloresce::exercise::{Exercises, Template};
+    /// # let toml = include_str!("../../examples/data/template_precipitate.toml");
+    /// let set = Exercises::new(1).templates([Template::read(toml)?]).set(2)?;
+    /// assert_eq!(set.problems()[0].form(), "calcium_carbonate_from_chloride");
+    /// # Ok::<(), effloresce::exercise::Error>(())
+    /// ```
+    #[must_use]
+    pub fn templates(mut self, templates: impl IntoIterator<Item = Template>) -> Exercises {
+        self.templates = templates.into_iter().collect();
+        self
+    }
+
+    /// The kinds in turn.
+    fn kinds_in_turn(&self) -> Vec<Kind> {
+        let mut kinds = self.kinds.clone();
+        if kinds.is_empty() {
+            for template in &self.templates {
+                if !kinds.contains(&template.kind) {
+                    kinds.push(template.kind);
+                }
+            }
+        }
+        match kinds.is_empty() {
+            true => Kind::ALL.to_vec(),
+            false => kinds,
+        }
+    }
+
+    /// The kind at a place of a set, and the template that its problem is drawn from, if the kind has templates.
+    pub(super) fn kind_at(&self, place: usize) -> Result<(Kind, Option<&Template>), Error> {
+        let kinds = self.kinds_in_turn();
+        let count = kinds.len().max(1);
+        let kind = kinds.get(place % count).copied();
+        let kind = kind.unwrap_or(Kind::PercentWater);
+        let of_kind = self
+            .templates
+            .iter()
+            .filter(|template| template.kind == kind);
+        let of_kind: Vec<&Template> = of_kind.collect();
+        if of_kind.is_empty() {
+            return Ok((kind, None));
+        }
+        let fits = |template: &&&Template| self.level.is_none_or(|level| template.level == level);
+        let fitting: Vec<&Template> = of_kind.iter().filter(fits).copied().collect();
+        match fitting.get(place / count % fitting.len().max(1)) {
+            Some(template) => Ok((kind, Some(template))),
+            None => Err(self.no_template(kind, &of_kind)),
+        }
+    }
+
+    fn no_template(&self, kind: Kind, templates: &[&Template]) -> Error {
+        let level = self.level.map_or(0, Level::number);
+        let levels: alloc::collections::BTreeSet<u32> = templates
+            .iter()
+            .map(|template| template.level.number())
+            .collect();
+        let levels = crate::text::list(levels.iter().map(ToString::to_string));
+        wrong(
+            ErrorKind::Level,
+            format!("the templates of the kind `{kind}` have no level {level}"),
+            format!("give level {}", levels.replace(" and ", " or ")),
+        )
     }
 
     /// Leaves the options out. Other numbers may be drawn in rare cases, because no option has to fit.

@@ -43,15 +43,16 @@
 //   pool           the lists that problems are drawn from, by version
 //   hydrate        a hydrate that problems may be about
 //   hydrates       the hydrates of the pool
-//   author         salts and templates of an author's own
 //   draft          what a kind draws, before it is proved
 //   problem        a problem that has been solved
 //   consistency    whether a problem that was saved contradicts itself
+//   author         salts and templates of an author's own
 //   course         what an author chooses
 //   draw           what a kind draws from
 //   options        the right answer among the values of wrong steps
 //   proof          the proof of a problem
 //   kinds          one file a kind
+//   templates      problems drawn from templates, and templates checked
 //   set            a set of problems
 //   versions       versions of a set
 //   weights_used   the atomic weights that a set uses
@@ -83,11 +84,12 @@ mod serde;
 mod set;
 mod skill;
 mod solve;
+mod templates;
 mod versions;
 mod weights_used;
 mod wrong_step;
 
-pub use author::OwnSalts;
+pub use author::{OwnSalts, Template};
 pub use course::Exercises;
 pub use error::{Error, ErrorKind};
 pub use field::Field;

@@ -27,7 +27,11 @@ pub(super) struct Right<'a> {
 
 impl Right<'_> {
     /// The text of a wrong value; `None` if it cannot be an option.
-    fn text_of(&self, step: &WrongStep, value: &WrongValue) -> Result<Option<String>, Refusal> {
+    pub(super) fn text_of(
+        &self,
+        step: &WrongStep,
+        value: &WrongValue,
+    ) -> Result<Option<String>, Refusal> {
         let value = match (value, self.number) {
             (WrongValue::Text(text), _) => return Ok(Some(text.clone())),
             (WrongValue::Number(value), None) => return Ok(Some(value.to_string())),

@@ -19,6 +19,9 @@ use crate::working::Working;
 /// A range of right answers that is wider than this, compared with the answer, proves nothing.
 const WIDEST_PERCENT: i64 = 4;
 
+pub(super) const NOT_CAREFUL: &str = "the answer is not among the values of careful work";
+pub(super) const TOO_WIDE: &str = "too many answers would be right";
+
 /// The answer of a draft.
 struct Proved {
     pointers: Vec<String>,
@@ -148,9 +151,7 @@ fn options_of(
 /// the last place.
 fn rounded(exact: &Ratio, figures: u32, careful: &Interval) -> Result<(String, Interval), Refusal> {
     if exact < careful.low() || careful.high() < exact {
-        return Err(Refusal::Again(
-            "the answer is not among the values of careful work",
-        ));
+        return Err(Refusal::Again(NOT_CAREFUL));
     }
     let rounded = exact.to_figures(figures, TieRule::Even);
     if rounded.decimal_places() < 0 {
@@ -163,7 +164,7 @@ fn rounded(exact: &Ratio, figures: u32, careful: &Interval) -> Result<(String, I
     let tolerance = careful.widened(&half);
     let width = tolerance.high() - tolerance.low();
     if width.abs() * 100 > exact.abs() * WIDEST_PERCENT {
-        return Err(Refusal::Again("too many answers would be right"));
+        return Err(Refusal::Again(TOO_WIDE));
     }
     Ok((rounded.to_string(), tolerance))
 }

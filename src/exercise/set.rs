@@ -5,6 +5,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::author::Template;
 use super::course::Exercises;
 use super::draft::{DraftProblem, Refusal};
 use super::draw::{Draw, DrawSource};
@@ -108,13 +109,15 @@ impl Exercises {
         source: &DrawSource<'_>,
         earlier: &[&Exercise],
     ) -> Result<Exercise, Error> {
-        let drawn = self.at_level(place, source, earlier);
-        if drawn.is_ok() || self.level.is_some() || !earlier.is_empty() {
+        let (kind, template) = self.kind_at(place)?;
+        let drawn = self.at_level(place, source, earlier, (kind, template));
+        let fixed = self.level.is_some() || template.is_some() || !earlier.is_empty();
+        if drawn.is_ok() || fixed {
             return drawn;
         }
         let mut others = Level::ALL.into_iter().filter_map(|level| {
             let fixed = self.clone().level(level);
-            fixed.at_level(place, source, earlier).ok()
+            fixed.at_level(place, source, earlier, (kind, None)).ok()
         });
         others.next().map_or(drawn, Ok)
     }
@@ -124,18 +127,18 @@ impl Exercises {
         place: usize,
         source: &DrawSource<'_>,
         earlier: &[&Exercise],
+        (kind, template): (Kind, Option<&Template>),
     ) -> Result<Exercise, Error> {
-        let kinds = &self.kinds;
-        let kind = kinds
-            .get(place % kinds.len().max(1))
-            .copied()
-            .unwrap_or(Kind::PercentWater);
         let row = KindRow::of(kind);
         let version = u8::try_from(earlier.len()).unwrap_or(u8::MAX);
         let mut sampler = Sampler::new(self.seed, kind.code(), place as u64, version);
         let (level, draws) = match earlier.first() {
             Some(first) => (first.level, MOST_VERSION_DRAWS),
-            None => (level(self.level, kind, row, &mut sampler)?, MOST_DRAWS),
+            None => {
+                let own = template.map(Template::level);
+                let level = own.map_or_else(|| level(self.level, kind, row, &mut sampler), Ok)?;
+                (level, MOST_DRAWS)
+            }
         };
         let id = id(kind, self.seed, place, earlier.len());
         let mut draw = Draw {
@@ -146,9 +149,18 @@ impl Exercises {
         let mut last = "";
         for _ in 0..draws {
             draw.level = level;
-            let drawn = (row.draw)(&mut draw).and_then(|draft| {
-                same_form(&draft, earlier)?;
-                let problem = prove(draft, &mut draw, id.clone(), kind)?;
+            let drawn = match template {
+                None => (row.draw)(&mut draw),
+                Some(template) => template.draft(&mut draw),
+            };
+            let drawn = drawn.and_then(|draft| {
+                if template.is_none() {
+                    same_form(&draft, earlier)?;
+                }
+                let mut problem = prove(draft, &mut draw, id.clone(), kind)?;
+                if let Some(template) = template {
+                    problem.form = template.form().into();
+                }
                 same_pattern(problem, earlier)
             });
             match drawn {

@@ -8,7 +8,7 @@ use toml::de::DeTable;
 use super::mark_step::MarkStep;
 use super::rules::{BandError, FiguresRule, FormulaRule, Policy, Stock, bad, no_hydrate};
 use super::tolerance::{Band, Tolerance};
-use super::toml_value::{Members, TomlValue, members, no_toml};
+use super::toml_value::{TomlValue, members, no_toml, required};
 use crate::class::Error;
 use crate::gravimetry::{Net, Quantity, Weighings};
 use crate::mistake::Fault;
@@ -217,19 +217,6 @@ fn bands(list: &TomlValue<'_>, width: &str) -> Result<Vec<Band>, Error> {
 fn at_band(list: &TomlValue<'_>, (band, detail): BandError) -> Error {
     let band = band.and_then(|index| list.list("").ok()?.into_iter().nth(index));
     band.as_ref().unwrap_or(list).error(detail)
-}
-
-fn required<'m, 'a>(
-    value: &TomlValue<'a>,
-    members: &'m Members<'a>,
-    name: &str,
-    help: &'static str,
-) -> Result<&'m TomlValue<'a>, Error> {
-    let mut named = members.iter().filter(|(key, _)| *key == name);
-    let (_, member) = named
-        .next()
-        .ok_or_else(|| value.refusal(format!("`{name}` is missing"), help))?;
-    Ok(member)
 }
 
 /// Returns what the stock holds, from one of three sets of readings.

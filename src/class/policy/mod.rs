@@ -22,3 +22,5 @@ mod toml_value;
 pub use mark_step::MarkStep;
 pub use rules::{FiguresRule, FormulaRule, Policy, Stock};
 pub use tolerance::{Band, Tolerance};
+#[cfg(feature = "exercise")]
+pub(crate) use toml_value::{TomlMembers, TomlValue, members, no_toml, required};

@@ -16,7 +16,7 @@ use crate::text::{Detail, Span, advice, shorten};
 
 /// A value, with what a message needs to say where it is.
 #[derive(Clone)]
-pub(super) struct TomlValue<'a> {
+pub(crate) struct TomlValue<'a> {
     text: &'a str,
     key: String,
     span: Range<usize>,
@@ -24,15 +24,15 @@ pub(super) struct TomlValue<'a> {
 }
 
 /// The values of a table by their keys, in the order of the text.
-pub(super) type Members<'a> = Vec<(&'a str, TomlValue<'a>)>;
+pub(crate) type TomlMembers<'a> = Vec<(&'a str, TomlValue<'a>)>;
 
-/// Returns the members of a table below the key `above`, if each is one of `known`.
-pub(super) fn members<'a>(
+/// Returns the members of a table below the key `above`, if each is one of `known`. If none are, any key will do.
+pub(crate) fn members<'a>(
     text: &'a str,
     above: &str,
     table: &'a DeTable<'a>,
     known: &[&str],
-) -> Result<Members<'a>, Error> {
+) -> Result<TomlMembers<'a>, Error> {
     let mut entries: Vec<_> = table.iter().collect();
     entries.sort_by_key(|(name, _)| name.span().start);
     let entries = entries.into_iter().map(|(name, value)| {
@@ -41,7 +41,7 @@ pub(super) fn members<'a>(
             "" => shorten(word),
             above => format!("{above}.{}", shorten(word)),
         };
-        if !known.contains(&word) {
+        if !known.is_empty() && !known.contains(&word) {
             let line = line(text, name.span().start);
             let detail = Detail::new(format!("line {line}: there is no key `{key}`"))
                 .at(span(name.span()))
@@ -61,7 +61,7 @@ pub(super) fn members<'a>(
 
 impl<'a> TomlValue<'a> {
     /// Returns the error for this value.
-    pub(super) fn error(&self, detail: Detail) -> Error {
+    pub(crate) fn error(&self, detail: Detail) -> Error {
         let line = line(self.text, self.span.start);
         let message = format!("line {line}, `{}`: {}", self.key, detail.message);
         let detail = Detail {
@@ -72,7 +72,7 @@ impl<'a> TomlValue<'a> {
     }
 
     /// Returns the error for this value, with a message and what to do.
-    pub(super) fn refusal(
+    pub(crate) fn refusal(
         &self,
         message: impl Into<Cow<'static, str>>,
         help: impl Into<Cow<'static, str>>,
@@ -94,7 +94,11 @@ impl<'a> TomlValue<'a> {
     }
 
     /// Returns the members of a table that has only these keys.
-    pub(super) fn table(&self, known: &[&str], help: &'static str) -> Result<Members<'a>, Error> {
+    pub(crate) fn table(
+        &self,
+        known: &[&str],
+        help: &'static str,
+    ) -> Result<TomlMembers<'a>, Error> {
         match self.value {
             DeValue::Table(table) => members(self.text, &self.key, table, known),
             _ => Err(self.expected("a table", help)),
@@ -102,7 +106,7 @@ impl<'a> TomlValue<'a> {
     }
 
     /// Returns the values of a list.
-    pub(super) fn list(&self, help: &'static str) -> Result<Vec<TomlValue<'a>>, Error> {
+    pub(crate) fn list(&self, help: &'static str) -> Result<Vec<TomlValue<'a>>, Error> {
         let DeValue::Array(array) = self.value else {
             return Err(self.expected("a list", help));
         };
@@ -115,8 +119,33 @@ impl<'a> TomlValue<'a> {
         Ok(values.collect())
     }
 
+    /// Returns whether it is a table, and whether it is a list.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn is_table_or_list(&self) -> [bool; 2] {
+        let table = matches!(self.value, DeValue::Table(_));
+        [table, matches!(self.value, DeValue::Array(_))]
+    }
+
+    /// Returns true or false.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn flag(&self) -> Result<bool, Error> {
+        match self.value {
+            DeValue::Boolean(flag) => Ok(*flag),
+            _ => Err(self.expected("true or false", "write it without quotation marks")),
+        }
+    }
+
+    /// Returns a text.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn text(&self) -> Result<&'a str, Error> {
+        match self.value {
+            DeValue::String(text) => Ok(text),
+            _ => Err(self.expected("a text", "write it in quotation marks")),
+        }
+    }
+
     /// Returns a text that is one of these.
-    pub(super) fn choice(&self, names: &[&str]) -> Result<&'a str, Error> {
+    pub(crate) fn choice(&self, names: &[&str]) -> Result<&'a str, Error> {
         let DeValue::String(word) = self.value else {
             return Err(self.expected("a text", "write the word in quotation marks"));
         };
@@ -134,7 +163,7 @@ impl<'a> TomlValue<'a> {
     }
 
     /// Returns the digits of a number, quoted or not, as they were written.
-    fn digits(&self) -> Result<Cow<'a, str>, Error> {
+    pub(crate) fn digits(&self) -> Result<Cow<'a, str>, Error> {
         match self.value {
             DeValue::String(text) => Ok(Cow::Borrowed(text)),
             // Another base than ten shows in the text, which is then refused as a number.
@@ -145,7 +174,7 @@ impl<'a> TomlValue<'a> {
     }
 
     /// Returns a number with its own digits.
-    pub(super) fn reading(&self) -> Result<Reading, Error> {
+    pub(crate) fn reading(&self) -> Result<Reading, Error> {
         let digits = self.digits()?;
         digits.parse().map_err(|error: crate::number::Error| {
             let detail = Detail::new(error.to_string());
@@ -157,7 +186,7 @@ impl<'a> TomlValue<'a> {
     }
 
     /// Returns a number of marks.
-    pub(super) fn marks(&self) -> Result<Marks, Error> {
+    pub(crate) fn marks(&self) -> Result<Marks, Error> {
         let digits = self.digits()?;
         let plain = digits.trim();
         let most = Marks::from(MOST_MARKS);
@@ -169,8 +198,22 @@ impl<'a> TomlValue<'a> {
     }
 }
 
+/// Returns the member of this name.
+pub(crate) fn required<'m, 'a>(
+    value: &TomlValue<'a>,
+    members: &'m TomlMembers<'a>,
+    name: &str,
+    help: &'static str,
+) -> Result<&'m TomlValue<'a>, Error> {
+    let mut named = members.iter().filter(|(key, _)| *key == name);
+    let (_, member) = named
+        .next()
+        .ok_or_else(|| value.refusal(format!("`{name}` is missing"), help))?;
+    Ok(member)
+}
+
 /// Returns the error for a text that is not TOML.
-pub(super) fn no_toml(text: &str, error: &toml::de::Error) -> Error {
+pub(crate) fn no_toml(text: &str, error: &toml::de::Error) -> Error {
     let range = error.span().unwrap_or(text.len()..text.len());
     let before = text.get(..range.start).unwrap_or(text);
     let column = before.rsplit('\n').next().unwrap_or(before).chars().count() + 1;

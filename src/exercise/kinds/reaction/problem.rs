@@ -119,11 +119,20 @@ impl<'r> ReactionProblem<'r> {
     }
 
     /// Three or four significant figures, as the numbers allow.
-    fn figures(&self) -> Result<u32, Refusal> {
+    fn figures(&self, answer: &Ratio) -> Result<u32, Refusal> {
         let supplies = self.supplies.iter().map(|(_, supply)| supply.figures());
         let mut figures = supplies.min().unwrap_or_default();
         if let Ask::Yield(reading) = self.ask {
             figures = figures.min(reading.figures().at_least());
+        }
+        if let Ask::Left(at_first) = self.ask {
+            // A difference keeps the decimal places.
+            let hundredfold = &at_first.last_place() * 100;
+            if *answer < hundredfold {
+                figures = 2;
+            } else if *answer < hundredfold * 10 {
+                figures = figures.min(3);
+            }
         }
         match figures {
             0..=2 => Err(Refusal::Again(
@@ -160,15 +169,14 @@ impl<'r> ReactionProblem<'r> {
     ) -> Result<DraftProblem, Refusal> {
         let limiting = self.limiting(draw.exact())?;
         let route = self.route(limiting)?;
-        let careful = route.along(draw.careful());
-        let careful = careful.and_then(|value| self.finish(&value, draw.careful()));
-        let figures = self.figures()?;
+        let careful = self.careful(&route, draw);
         let mut wrong = self.wrong(draw.exact(), limiting)?;
         let first = wrong.len().min(1);
         wrong.splice(first..first, words.wrong);
         let exact = route.along(draw.exact());
         let exact = exact.and_then(|value| self.finish(&value, draw.exact()));
         let answer = exact.ok_or(NO_NUMBER)?.low().clone();
+        let figures = self.figures(&answer)?;
         let tenth = answer.checked_div(&Ratio::from(10)).unwrap_or_default();
         wrong.push((Slip::FactorOfTen.into(), tenth));
         let mut skills = words.skills;
@@ -192,6 +200,24 @@ impl<'r> ReactionProblem<'r> {
                 .map(|(step, value)| (step, WrongValue::Number(value)))
                 .collect(),
         })
+    }
+
+    /// The values that careful work can give. What is left is the difference of masses, or of amounts.
+    fn careful(&self, route: &Route<'_>, draw: &Draw<'_>) -> Option<Interval> {
+        let paths = draw.careful();
+        let careful = self.finish(&route.along(paths)?, paths)?;
+        let Ask::Left(at_first) = &self.ask else {
+            return Some(careful);
+        };
+        // The same molar mass divides and multiplies.
+        let molar = draw.exact().molar_mass(&route.to.formula)?;
+        let used = Route {
+            goal: Goal::Amount,
+            ..*route
+        };
+        let amount = paths.kept(&Interval::point(at_first.value()).over(&molar)?)?;
+        let left = paths.kept(&amount.minus(&used.along(paths)?))?;
+        Some(careful.join(left.times(&molar)))
     }
 
     fn skills(&self) -> Vec<Skill> {

@@ -45,6 +45,14 @@ impl Route<'_> {
         Some([from?, to?])
     }
 
+    /// True if the molar mass of the species given (0) or sought (1) is needed.
+    fn uses_molar_mass(&self, index: usize) -> bool {
+        match index {
+            0 => self.supply.grams().is_some(),
+            _ => self.goal == Goal::Mass,
+        }
+    }
+
     /// The value with these molar masses and coefficients, of the species given and of the one sought.
     fn work(
         &self,
@@ -105,12 +113,8 @@ impl Route<'_> {
         }
         for (index, one) in [self.from, self.to].into_iter().enumerate() {
             let mut changed = molar.clone();
-            let used = match index {
-                0 => self.supply.grams().is_some(),
-                _ => self.goal == Goal::Mass,
-            };
             if let (true, Some(lighter), Some(place)) = (
-                used,
+                self.uses_molar_mass(index),
                 one_atom_less(&one.formula, exact),
                 changed.get_mut(index),
             ) {
@@ -150,11 +154,10 @@ impl Route<'_> {
     ) -> Vec<(WrongStep, Option<Interval>)> {
         let mut wrong = Vec::new();
         for (index, one) in [self.from, self.to].into_iter().enumerate() {
-            let used = match index {
-                0 => self.supply.grams().is_some(),
-                _ => self.goal == Goal::Mass,
-            };
-            let Some((salt, waters)) = one.salt_and_waters().filter(|_| used) else {
+            let Some((salt, waters)) = one
+                .salt_and_waters()
+                .filter(|_| self.uses_molar_mass(index))
+            else {
                 continue;
             };
             let mut with = |step: WrongStep, mass: Option<Interval>| {

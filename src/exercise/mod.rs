@@ -73,7 +73,6 @@ mod hydrates;
 mod kind;
 mod kinds;
 mod options;
-#[allow(unused_imports, reason = "kinds to come")]
 mod pool;
 mod problem;
 mod proof;

@@ -25,10 +25,10 @@ mod stages;
 mod tests;
 
 pub(crate) use compounds::{COMPOUNDS, CompoundRow};
-pub(crate) use equations::{EQUATIONS, EquationRow};
+pub(crate) use equations::EQUATIONS;
 pub(crate) use factors::{FACTORS, FactorRow};
 pub(crate) use heats::{HEATS, HeatRow};
 pub(crate) use mixtures::{MIXTURES, MixtureRow};
-pub(crate) use reactions::{Collected, REACTIONS, ReactionRow};
-pub(crate) use salts::{SALTS, SaltRow};
+pub(crate) use reactions::{REACTIONS, ReactionRow};
+pub(crate) use salts::SALTS;
 pub(crate) use stages::{STAGES, StagesRow};

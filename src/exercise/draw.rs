@@ -123,6 +123,11 @@ impl<'d> Draw<'d> {
         }
     }
 
+    /// Whether the choices leave a hydrate that a school may heat for loss on heating.
+    pub(super) fn has_heated_hydrates(&self) -> bool {
+        !self.source.heated.is_empty()
+    }
+
     /// A hydrate that a school may heat for loss on heating.
     pub(super) fn heated_hydrate(&mut self) -> Result<&'d PoolHydrate, Refusal> {
         let index = self.sampler.one_of(&self.source.heated);

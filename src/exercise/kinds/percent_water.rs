@@ -42,13 +42,25 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let (form, prompt, row, compared) = match draw.level {
         Level::Judgement => compare(draw)?,
         level => {
-            let row = draw.hydrate()?;
-            let form = draw.form(match (level, row.heated) {
+            // Fewer hydrates may be heated.
+            let form = draw.form(match (level, draw.has_heated_hydrates()) {
                 (Level::OneStep, true) => &[FORMULA, UNITS, BOTTLE, LOSS],
                 (Level::OneStep, false) => &[FORMULA, UNITS, BOTTLE],
-                (_, true) => &[NAME, SYSTEMATIC, NAMED_UNITS, NAME_LOSS],
+                (_, true) => &[
+                    NAME,
+                    NAME,
+                    SYSTEMATIC,
+                    SYSTEMATIC,
+                    NAMED_UNITS,
+                    NAMED_UNITS,
+                    NAME_LOSS,
+                ],
                 (_, false) => &[NAME, SYSTEMATIC, NAMED_UNITS],
             });
+            let row = match form {
+                LOSS | NAME_LOSS => draw.heated_hydrate()?,
+                _ => draw.hydrate()?,
+            };
             (form, prompt(form, row), row, None)
         }
     };

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use effloresce::Formula;
-use effloresce::exercise::{Exercises, Kind, OwnSalts};
+use effloresce::exercise::{Exercises, Kind, Level, OwnSalts};
 
 const SALTS: &str = include_str!("../../../examples/data/salts.csv");
 
@@ -77,6 +77,7 @@ fn what_the_list_leaves_decides() {
     let salts = read("hydrate\nMgSO4·7H2O\n");
     let exercises = Exercises::new(1)
         .kinds([Kind::PercentWater])
+        .level(Level::OneStep)
         .own_salts(salts);
     let asked = exercises.clone().salts(["BaCl2".parse().unwrap()]);
     let error = asked.set(1).unwrap_err();

@@ -28,6 +28,12 @@
 //! - What is heated in a problem may be heated in a school.
 //!
 //! A draw that fails is drawn again, at most 200 times.
+//!
+//! # An author's own
+//!
+//! A [`Template`] is a problem in TOML: [`Template::read`] explains one line by line, and [`Template::check`] finds
+//! what is wrong with it. [`OwnSalts`] are the hydrates of a course. [`Exercises::weights`] takes its data booklet, and
+//! [`ExerciseSet::weights_used`] says which weights a set uses.
 
 // Files in order; each uses only those before it:
 //   error          what can be wrong with what is asked of a set

@@ -1,16 +1,14 @@
 //! What the options ask of a set.
 
-use std::path::Path;
-
 use clap::ValueEnum;
 use effloresce::class::Row;
-use effloresce::exercise::{Error, ErrorKind, Exercises, Kind, Level, OwnSalts};
+use effloresce::exercise::{Error, ErrorKind, Exercises, Kind, Level, Template};
 use effloresce::number::Unit;
 use effloresce::{AtomicWeights, Formula};
 
 use crate::Arguments;
 use crate::command_line::{complain, explain, explain_formula, reading};
-use crate::input;
+use crate::own;
 
 /// The decimal mark.
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -42,7 +40,11 @@ pub(crate) fn exercises(arguments: &Arguments) -> Result<Exercises, String> {
             .map_err(|error| format!("--readability: {}", explain(&error.into())))?;
     }
     if let Some(path) = &arguments.salts {
-        exercises = exercises.own_salts(own_salts(path)?);
+        let salts = own::salts("--salts", path)?;
+        for note in salts.notes() {
+            complain(note.text());
+        }
+        exercises = exercises.own_salts(salts);
     }
     if arguments.decimal_mark == Mark::Comma {
         exercises = exercises.decimal_comma();
@@ -51,11 +53,15 @@ pub(crate) fn exercises(arguments: &Arguments) -> Result<Exercises, String> {
     if let Some(level) = level.map_err(about)? {
         exercises = exercises.level(level);
     }
-    let kinds = match arguments.kind.is_empty() {
-        true => kinds_left(&exercises)?,
-        false => kinds(&arguments.kind)?,
+    let templates = arguments.template.iter();
+    let templates: Vec<Template> = templates
+        .map(|path| own::template("--template", path))
+        .collect::<Result<_, _>>()?;
+    let kinds = match (arguments.kind.is_empty(), templates.is_empty()) {
+        (true, true) => kinds_left(&exercises)?,
+        _ => kinds(&arguments.kind)?,
     };
-    Ok(exercises.kinds(kinds))
+    Ok(exercises.kinds(kinds).templates(templates))
 }
 
 fn kinds(codes: &[String]) -> Result<Vec<Kind>, String> {
@@ -95,17 +101,6 @@ fn salts(option: &str, texts: &[String]) -> Result<Vec<Formula>, String> {
             .map_err(|error| format!("{option}: {}", explain_formula(error)))
     };
     texts.iter().map(read).collect()
-}
-
-/// The hydrates of a course. Standard error says what is to be said of single lines.
-fn own_salts(path: &Path) -> Result<OwnSalts, String> {
-    let file = input::open(path).map_err(|why| format!("--salts: {why}"))?;
-    let salts = OwnSalts::read(file)
-        .map_err(|error| format!("--salts: {}: {}", path.display(), explain(&error.into())))?;
-    for note in salts.notes() {
-        complain(note.text());
-    }
-    Ok(salts)
 }
 
 /// The table of atomic weights, such as that of a data booklet.

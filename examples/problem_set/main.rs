@@ -11,6 +11,7 @@ mod files;
 mod input;
 #[path = "../shared/json.rs"]
 mod json_text;
+mod own;
 mod paper;
 mod progress;
 #[path = "../shared/read.rs"]
@@ -31,7 +32,8 @@ use sheets::Sheets;
 /// Make a problem set with its key. Each problem is solved before it is printed. The same options give the same
 /// problems.
 ///
-/// Without arguments, ten mixed problems and their key are printed. The exit status is 2 if nothing could be done.
+/// Without arguments, ten mixed problems and their key are printed. Templates and lists of salts to begin with are in
+/// `examples/data` of the package. The exit status is 2 if nothing could be done.
 /// A file that exists already is replaced. The files are written completely before any of them has its name.
 #[derive(Parser)]
 #[command(name = "problem_set", version)]
@@ -62,6 +64,14 @@ struct Arguments {
     /// missing. A salt that a school may not heat is in no problem that heats it
     #[arg(long, value_name = "FILE")]
     salts: Option<PathBuf>,
+    /// Draw problems from a template of your own, in TOML; may be repeated. Without --kind, all problems are from
+    /// templates
+    #[arg(long, value_name = "FILE")]
+    template: Vec<PathBuf>,
+    /// Check a template, or a list of salts whose name ends in `.csv`, and print what is wrong with it. Then the exit
+    /// status is 1
+    #[arg(long, value_name = "FILE", exclusive = true)]
+    check: Option<PathBuf>,
     /// The smallest step of the balance, in grams [default: 0.01, or what a kind needs]
     #[arg(long, value_name = "GRAMS", allow_hyphen_values = true)]
     readability: Option<String>,
@@ -88,7 +98,7 @@ struct Arguments {
         long,
         value_name = "FILE",
         conflicts_with_all = [
-            "kind", "level", "seed", "count", "salt", "avoid", "salts", "readability", "decimal_mark", "edition", "decimals",
+            "kind", "level", "seed", "count", "salt", "avoid", "salts", "template", "readability", "decimal_mark", "edition", "decimals",
             "overrides", "versions", "roster",
         ]
     )]
@@ -113,6 +123,9 @@ fn main() -> ExitCode {
 }
 
 fn run(arguments: &Arguments) -> Result<ExitCode, String> {
+    if let Some(path) = &arguments.check {
+        return own::check(path);
+    }
     let format = Format::of(arguments)?;
     let sheets = match &arguments.from {
         Some(path) => Sheets::saved(path)?,
@@ -136,6 +149,8 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     let inputs = inputs
         .iter()
         .filter_map(|(option, path)| Some((*option, path.as_deref()?)));
+    let templates = arguments.template.iter();
+    let inputs = inputs.chain(templates.map(|path| ("--template", &**path)));
     files::refuse_same_file(&paths, &inputs.collect::<Vec<_>>())?;
     let outputs = files
         .iter()

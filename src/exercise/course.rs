@@ -171,7 +171,7 @@ impl Exercises {
     }
 
     /// The kinds in turn.
-    fn kinds_in_turn(&self) -> Vec<Kind> {
+    pub(super) fn kinds_in_turn(&self) -> Vec<Kind> {
         let mut kinds = self.kinds.clone();
         if kinds.is_empty() {
             for template in &self.templates {

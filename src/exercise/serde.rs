@@ -60,7 +60,7 @@ fields!(ExerciseSet, set, {
 fields!(Exercises, choices, {
     // As text, because the numbers of other programs may be shorter.
     "seed": choices.seed.to_string(),
-    "kinds": choices.kinds,
+    "kinds": choices.kinds_in_turn(),
     "level": choices.level,
     "salts": choices.salts,
     "avoid": choices.avoid,

@@ -169,6 +169,59 @@ fn a_course_has_its_own_salts() {
 }
 
 #[test]
+fn an_author_has_templates() {
+    let file = |name: &str| {
+        let path = crate::source::repository().join("examples/data").join(name);
+        path.to_str().unwrap().to_owned()
+    };
+    let (water, precipitate) = (
+        file("template_water.toml"),
+        file("template_precipitate.toml"),
+    );
+    for path in [&water, &precipitate, &file("salts.csv")] {
+        let ran = run(&["--check", path]);
+        assert_eq!(ran.err, "", "{path}");
+        assert!(
+            ran.status == 0 || path.ends_with("csv"),
+            "{path}: {}",
+            ran.out
+        );
+    }
+    let both = [
+        "--template",
+        &water,
+        "--template",
+        &precipitate,
+        "--count",
+        "4",
+    ];
+    let set = json(&both);
+    let forms: BTreeSet<String> = problems(&set)
+        .iter()
+        .map(|problem| problem["form"].to_string())
+        .collect();
+    assert_eq!(forms.len(), 2, "{forms:?}");
+    let text = run(&[&both[..], &["--versions", "2"]].concat()).quiet();
+    assert!(text.contains("Version B"), "{text}");
+
+    let template = fs::read_to_string(&precipitate).unwrap();
+    let wrong = template.replace("Work out the mass", "It is 25 °C. Work out the mass");
+    let wrong = sheet("wrong.toml", &wrong);
+    let ran = run(&["--check", wrong.to_str().unwrap()]);
+    assert_eq!((ran.status, &*ran.err), (1, ""));
+    assert!(
+        ran.out.contains("The wording gives the number 25"),
+        "{}",
+        ran.out
+    );
+    let broken = sheet("broken.toml", "kind = ");
+    for option in ["--check", "--template"] {
+        run(&[option, broken.to_str().unwrap()]).complains(option);
+        run(&[option, "/none/template.toml"]).complains("there is no file");
+    }
+}
+
+#[test]
 fn sheet_and_key_are_two_files_and_it_says_which() {
     for (format, ending) in [
         ("text", "txt"),

@@ -41,26 +41,8 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let figures = 3 + draw.sampler.below(2);
     let (form, prompt, row, compared) = match draw.level {
         Level::Judgement => compare(draw)?,
-        level => {
-            // Fewer hydrates may be heated.
-            let form = draw.form(match (level, draw.has_heated_hydrates()) {
-                (Level::OneStep, true) => &[FORMULA, UNITS, BOTTLE, LOSS],
-                (Level::OneStep, false) => &[FORMULA, UNITS, BOTTLE],
-                (_, true) => &[
-                    NAME,
-                    NAME,
-                    SYSTEMATIC,
-                    SYSTEMATIC,
-                    NAMED_UNITS,
-                    NAMED_UNITS,
-                    NAME_LOSS,
-                ],
-                (_, false) => &[NAME, SYSTEMATIC, NAMED_UNITS],
-            });
-            let row = match form {
-                LOSS | NAME_LOSS => draw.heated_hydrate()?,
-                _ => draw.hydrate()?,
-            };
+        _ => {
+            let (form, row) = form_and_hydrate(draw)?;
             (form, prompt(form, row), row, None)
         }
     };
@@ -99,6 +81,29 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             .ok_or(Refusal::Again("the hydrate has no molar mass"))?,
         wrong,
     })
+}
+
+fn form_and_hydrate<'d>(draw: &mut Draw<'d>) -> Result<(&'static str, &'d PoolHydrate), Refusal> {
+    // Fewer hydrates may be heated.
+    let form = draw.form(match (draw.level, draw.has_heated_hydrates()) {
+        (Level::OneStep, true) => &[FORMULA, UNITS, BOTTLE, LOSS],
+        (Level::OneStep, false) => &[FORMULA, UNITS, BOTTLE],
+        (_, true) => &[
+            NAME,
+            NAME,
+            SYSTEMATIC,
+            SYSTEMATIC,
+            NAMED_UNITS,
+            NAMED_UNITS,
+            NAME_LOSS,
+        ],
+        (_, false) => &[NAME, SYSTEMATIC, NAMED_UNITS],
+    });
+    let row = match form {
+        LOSS | NAME_LOSS => draw.heated_hydrate()?,
+        _ => draw.hydrate()?,
+    };
+    Ok((form, row))
 }
 
 fn prompt(form: &str, row: &PoolHydrate) -> String {

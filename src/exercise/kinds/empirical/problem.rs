@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::super::row::KindRow;
 use super::counts::text;
-use super::sample::{AnalysisMethod, CompoundSample, Found};
+use super::sample::{AnalysisData, AnalysisMethod, CompoundSample};
 use super::wrong::wrong;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal};
 use crate::exercise::draw::Draw;
@@ -154,21 +154,21 @@ fn prompt(form: &str, sample: &CompoundSample<'_>) -> String {
         )
     };
     let given = match &sample.found {
-        Found::Masses(masses) => {
+        AnalysisData::Masses(masses) => {
             let masses = list(masses, "g", " of ");
             match form {
                 HYDRATE_MASSES => format!("A sample of a hydrate consists of {masses}."),
                 _ => format!("A sample of {name} consists of {masses}."),
             }
         }
-        Found::Percent(percent) => {
+        AnalysisData::Percent(percent) => {
             let percent = list(percent, "%", " ");
             match form {
                 HYDRATE_PERCENT => format!("By mass, a hydrate is {percent}."),
                 _ => format!("By mass, {name} is {percent}."),
             }
         }
-        Found::Combustion([mass, carbon_dioxide, water]) => {
+        AnalysisData::Combustion([mass, carbon_dioxide, water]) => {
             let rest = match sample.has_oxygen() {
                 true => "The rest of it is oxygen.",
                 false => "It has no other element.",

@@ -14,7 +14,7 @@ use crate::formula::{Analysis, Empirical, Formula};
 use crate::number::{Ratio, Reading};
 
 /// What an analysis finds.
-pub(super) enum Found {
+pub(super) enum AnalysisData {
     /// The mass of each part.
     Masses(Vec<Reading>),
     /// The percentage of each part.
@@ -26,7 +26,7 @@ pub(super) enum Found {
 /// A compound of the pool with what an analysis finds.
 pub(super) struct CompoundSample<'d> {
     pub(super) row: &'d CompoundRow,
-    pub(super) found: Found,
+    pub(super) found: AnalysisData,
     /// The molar mass, if it is given.
     pub(super) molar_mass: Option<Reading>,
 }
@@ -67,9 +67,9 @@ impl<'d> CompoundSample<'d> {
             .map(share)
             .collect::<Result<Vec<Ratio>, Refusal>>()?;
         let found = match method {
-            AnalysisMethod::Masses => Found::Masses(weighed(&shares, draw)?),
-            AnalysisMethod::Percent => Found::Percent(percentages(&shares, draw)?),
-            AnalysisMethod::Combustion => Found::Combustion(burned(row, &whole, draw)?),
+            AnalysisMethod::Masses => AnalysisData::Masses(weighed(&shares, draw)?),
+            AnalysisMethod::Percent => AnalysisData::Percent(percentages(&shares, draw)?),
+            AnalysisMethod::Combustion => AnalysisData::Combustion(burned(row, &whole, draw)?),
         };
         let units = i64::from(row.multiple.unwrap_or(1));
         let molar_mass = written(&(whole * Ratio::from(units)), 1)?;
@@ -114,17 +114,17 @@ impl<'d> CompoundSample<'d> {
         let mut analysis = Analysis::new().weights(weights.clone());
         let parse = |text: &str| text.parse::<Formula>().map_err(Refusal::refused);
         match &self.found {
-            Found::Masses(masses) => {
+            AnalysisData::Masses(masses) => {
                 for (part, mass) in self.parts().into_iter().zip(masses) {
                     analysis = analysis.mass(parse(part)?, *mass);
                 }
             }
-            Found::Percent(percent) => {
+            AnalysisData::Percent(percent) => {
                 for (part, percent) in self.parts().into_iter().zip(percent) {
                     analysis = analysis.percent(parse(part)?, *percent);
                 }
             }
-            Found::Combustion([sample, carbon_dioxide, water]) => {
+            AnalysisData::Combustion([sample, carbon_dioxide, water]) => {
                 analysis = analysis
                     .sample(*sample)
                     .product(parse("CO2")?, *carbon_dioxide)
@@ -153,15 +153,15 @@ impl<'d> CompoundSample<'d> {
     pub(super) fn request(&self, weights: &AtomicWeights) -> Request {
         let request = Request::new(Operation::Empirical, weights);
         let request = match &self.found {
-            Found::Masses(masses) => request.with(
+            AnalysisData::Masses(masses) => request.with(
                 "masses",
                 Field::object(self.parts().into_iter().zip(masses)),
             ),
-            Found::Percent(percent) => request.with(
+            AnalysisData::Percent(percent) => request.with(
                 "percent",
                 Field::object(self.parts().into_iter().zip(percent)),
             ),
-            Found::Combustion([sample, carbon_dioxide, water]) => {
+            AnalysisData::Combustion([sample, carbon_dioxide, water]) => {
                 let mut members: Vec<(&str, Field)> = Vec::from([
                     ("sample", sample.into()),
                     ("CO2", carbon_dioxide.into()),
@@ -182,8 +182,8 @@ impl<'d> CompoundSample<'d> {
     /// The mass of each part, or its percentage. The oxygen of a combustion is the rest.
     pub(super) fn masses(&self, weights: &AtomicWeights) -> Option<Vec<Ratio>> {
         let readings = match &self.found {
-            Found::Masses(readings) | Found::Percent(readings) => readings,
-            Found::Combustion([sample, carbon_dioxide, water]) => {
+            AnalysisData::Masses(readings) | AnalysisData::Percent(readings) => readings,
+            AnalysisData::Combustion([sample, carbon_dioxide, water]) => {
                 let molar = |text: &str| mass_of(text, 1, weights).ok();
                 let carbon = (carbon_dioxide.value() * molar("C")?).checked_div(&molar("CO2")?)?;
                 let hydrogen = water.value() * Ratio::from(2) * molar("H")?;

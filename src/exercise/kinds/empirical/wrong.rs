@@ -3,7 +3,7 @@
 use alloc::vec::Vec;
 
 use super::counts::{rounded_at_once, text, whole};
-use super::sample::{CompoundSample, Found};
+use super::sample::{AnalysisData, CompoundSample};
 use crate::element::{AtomicWeights, Element};
 use crate::exercise::draft::WrongValue;
 use crate::exercise::wrong_step::WrongStep;
@@ -74,7 +74,7 @@ fn by_ratios(
     let amounts = sample.divided(weights, molar);
     let of = |amounts: Option<Vec<Ratio>>| whole(&amounts?);
     let mut steps: Vec<(WrongStep, Option<Vec<i64>>)> = Vec::new();
-    if let Found::Combustion(readings) = &sample.found {
+    if let AnalysisData::Combustion(readings) = &sample.found {
         steps.extend(of_combustion(readings, amounts.as_deref(), weights));
     }
     let masses = sample.masses(weights);

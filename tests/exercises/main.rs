@@ -5,4 +5,6 @@ mod author;
 mod kinds;
 mod paper;
 mod sets;
+#[cfg(feature = "serde")]
+mod snapshots;
 mod versions;

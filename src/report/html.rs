@@ -204,7 +204,9 @@ impl<'a> HtmlTable<'a> {
 
     /// Whether the table is moved sideways on a narrow screen.
     fn is_wide(&self) -> bool {
-        self.columns.len() > NARROW
+        // A formula as MathML is not broken.
+        let narrow = NARROW - usize::from(self.maths == Maths::MathMl);
+        self.columns.len() > narrow
     }
 
     /// Whether the columns fit on paper only in small print.

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::latex_text::LONGEST_WORD;
 use super::table::{Align, TextTable, VisibleColumn};
+use super::wrap::with_no_break_spaces;
 
 /// A size of letters, with widths in hundredths of a point. They are those of Computer Modern, rounded up.
 struct LetterSize {
@@ -122,7 +123,11 @@ fn side(column: &VisibleColumn<'_>) -> (&'static str, &'static str) {
 
 fn width(table: &TextTable, column: &VisibleColumn<'_>, size: &LetterSize) -> ColumnWidth {
     let letters = |text: &str| text.chars().count() + (DOT - 1) * text.matches('·').count();
-    let longest = |text: &str| text.split(' ').map(letters).max().unwrap_or(0);
+    // A number is not parted from its unit.
+    let longest = |text: &str| {
+        let text = with_no_break_spaces(text);
+        text.split(' ').map(letters).max().unwrap_or(0)
+    };
     let cells = table.rows().iter().filter_map(|row| row.get(column.index));
     let (mut least, mut most) = (
         longest(column.name) * size.bold,

@@ -61,15 +61,13 @@ impl Empirical {
 
     fn molecular_steps(&self) -> Vec<Step> {
         let mut steps = Vec::new();
-        let (Some((given, one)), Some(units), Some(formula)) =
-            (self.molar_masses(), self.units(), self.formula())
-        else {
+        let (Some((given, one)), Some(units)) = (self.molar_masses(), self.units()) else {
             return steps;
         };
         let quotient = units.with_guard_digit();
         steps.push(Step::new(
             "formula units in a molecule",
-            format!("M / M({formula})"),
+            "M / M(empirical formula)",
             format!("{given} g/mol / {} g/mol", one.to_plain()),
             quotient.clone(),
             "",

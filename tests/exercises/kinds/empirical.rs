@@ -144,3 +144,24 @@ fn what_is_left_decides() {
     assert_eq!(nothing.kind(), ErrorKind::Exhausted);
     assert!(nothing.to_string().contains("LiCl"), "{nothing}");
 }
+
+/// The first stage of help has the relations. The empirical formula is for the pupil to find.
+#[test]
+fn the_relations_do_not_hold_the_empirical_formula() {
+    let mut molecular = 0;
+    for level in [Level::SeveralSteps, Level::Judgement] {
+        let exercises = Exercises::new(77).kinds([Kind::Empirical]).level(level);
+        for place in 0..100 {
+            let problem = exercises.problem(place).unwrap();
+            if problem.prompt().contains("molecular formula") {
+                let empirical = problem.working().steps().iter();
+                let mut empirical = empirical.filter(|step| step.what() == "empirical formula");
+                let formula = format!("({})", empirical.next().unwrap().result());
+                let relations = &problem.help()[0];
+                assert!(!relations.contains(&formula), "{relations}");
+                molecular += 1;
+            }
+        }
+    }
+    assert!(molecular >= 40, "{molecular}");
+}

@@ -245,3 +245,26 @@ fn salts_decide_what_is_left() {
         assert!(about.contains("Na2B4O7"), "{}", problem.prompt());
     }
 }
+
+/// The first stage of help has the relations, and which of two reactants limits is for the pupil to find.
+#[test]
+fn the_relations_do_not_name_the_limiting_reactant() {
+    for (kind, level) in [
+        (Kind::Limiting, Level::SeveralSteps),
+        (Kind::Limiting, Level::Judgement),
+        (Kind::Yield, Level::SeveralSteps),
+        (Kind::Yield, Level::Judgement),
+    ] {
+        let exercises = Exercises::new(77).kinds([kind]).level(level);
+        for place in 0..100 {
+            let problem = exercises.problem(place).unwrap();
+            let relations = &problem.help()[0];
+            let from_two = relations.contains("limiting reactant: ");
+            let names = relations.lines().any(|line| {
+                let (_, relation) = line.split_once(": ").unwrap();
+                relation.contains(" / ν(") && !relation.ends_with(" / ν(limiting)")
+            });
+            assert!(!from_two || !names, "{}\n{relations}", problem.prompt());
+        }
+    }
+}

@@ -335,9 +335,18 @@ impl<'r> ReactionProblem<'r> {
             false => guarded(value),
         };
         let is_proportion = from.text != to.text;
+        // The relation must not say which of two reactants limits: to find it is the pupil's work.
+        let from_text = match self.supplies.len() {
+            1 => from.text.as_str(),
+            _ => "limiting",
+        };
+        let used_up = match self.ask {
+            Ask::Left(_) => " used up",
+            _ => "",
+        };
         let proportion = Step::new(
-            format!("amount n({})", to.text),
-            format!("n({}) × ν({}) / ν({})", from.text, to.text, from.text),
+            format!("amount{used_up} n({})", to.text),
+            format!("n({from_text}) × ν({}) / ν({from_text})", to.text),
             format!(
                 "{} mol × {} / {}",
                 guarded(&given),
@@ -356,7 +365,7 @@ impl<'r> ReactionProblem<'r> {
         let molar = exact.molar_mass(&to.formula)?;
         let mass = sought.times(&molar);
         working.push(Step::new(
-            format!("mass m({})", to.text),
+            format!("mass{used_up} m({})", to.text),
             format!("n({}) × M({})", to.text, to.text),
             format!(
                 "{} mol × {} g/mol",

@@ -87,6 +87,8 @@ pub(super) struct Draw<'d> {
     pub(super) source: &'d DrawSource<'d>,
     pub(super) sampler: Sampler,
     pub(super) level: Level,
+    /// The form of earlier versions of the problem.
+    pub(super) wanted: Option<&'d str>,
 }
 
 impl<'d> Draw<'d> {
@@ -104,9 +106,11 @@ impl<'d> Draw<'d> {
         &self.source.exact
     }
 
-    /// One of the wordings, all equally likely.
+    /// One of the wordings, all equally likely; that of earlier versions if it is among them.
     pub(super) fn form(&mut self, forms: &[&'static str]) -> &'static str {
-        self.sampler.one_of(forms).copied().unwrap_or_default()
+        let wanted = forms.iter().find(|form| Some(**form) == self.wanted);
+        let form = wanted.or_else(|| self.sampler.one_of(forms));
+        form.copied().unwrap_or_default()
     }
 
     /// Any hydrate that the choices leave. It need not stand heating.

@@ -145,6 +145,10 @@ impl Exercises {
             source,
             sampler,
             level,
+            wanted: match template {
+                None => earlier.first().map(|first| first.form.as_ref()),
+                Some(_) => None,
+            },
         };
         let mut last = "";
         for _ in 0..draws {

@@ -75,6 +75,7 @@ impl Template {
                 source: &source,
                 sampler: Sampler::new(seed.into(), self.kind.code(), 0, 0),
                 level: self.level,
+                wanted: None,
             };
             match self.draft(&mut draw) {
                 Ok(draft) => tally.draft(self, draft, &mut draw),

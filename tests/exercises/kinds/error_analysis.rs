@@ -183,6 +183,23 @@ impl Bench {
         }
     }
 
+    /// The series and the water of a bench, in the words of the sheet.
+    fn sign(&self, sheet: &Sheet) -> &'static str {
+        let before = self.heated[self.heated.len() - 2];
+        let change = self.last() - before;
+        let limit = sheet.criterion + 1e-9;
+        let less = self.value("ratio", &sheet.hydrate) < waters(&sheet.hydrate);
+        match (change > limit, change < -limit, less) {
+            (true, _, _) => "the mass is not constant, because it rises at the end",
+            (_, true, true) => "the mass still falls, and less water has left than the formula has",
+            (_, true, false) => {
+                "the mass still falls, and more has left than the water of the formula"
+            }
+            (_, _, true) => "the mass is constant, but less water has left than the formula has",
+            _ => "the mass is constant, but more has left than the water of the formula",
+        }
+    }
+
     /// The first reported quantity that does not follow from the readings, with its value as written.
     fn wrong(&self, sheet: &Sheet) -> Option<(&'static str, &str)> {
         let wrong = |(quantity, written): &&(&'static str, String)| {
@@ -288,8 +305,12 @@ fn solve(prompt: &str) -> Vec<String> {
     let mut answer: Vec<String> = Vec::new();
     if question.contains("with the fault") {
         answer.push(faulty.name.clone());
+        // The sheet says what tells the faults apart.
+        assert!(
+            offered(lists, &format!("{}: {}", fault[0], faulty.sign(&sheet))),
+            "{prompt}"
+        );
         if question.contains("Name the fault") {
-            assert!(offered(lists, fault[0]), "{prompt}");
             answer.push(fault[1].into());
         } else {
             assert!(offered(lists, fault[2]), "{prompt}");
@@ -416,6 +437,51 @@ fn other_values_of_a_class_are_found() {
                 format!("the result of `class` has no `{nothing}`")
             );
         }
+    }
+}
+
+/// The help says how the fault follows from the series, and its first two stages do not name what is found.
+#[test]
+fn the_working_leads_from_the_readings_to_the_fault() {
+    let exercises = Exercises::new(9).kinds([Kind::ErrorAnalysis]);
+    for place in 0..6 {
+        let problem = exercises.problem(place).unwrap();
+        let sheet = sheet(problem.prompt());
+        let [series, water, fault] = [
+            "mass of each bench",
+            "what has left each bench",
+            "the fault",
+        ]
+        .map(|what| {
+            let mut steps = problem.working().steps().iter();
+            steps.find(|step| step.what().starts_with(what)).unwrap()
+        });
+        let words = |text: &str| text.split("; ").map(String::from).collect::<Vec<_>>();
+        let (series, water) = (words(series.result()), words(water.result()));
+        for (index, bench) in sheet.benches.iter().enumerate() {
+            match bench.fault(&sheet) {
+                None => {
+                    assert_eq!(
+                        [&*series[index], &*water[index]],
+                        ["constant", "as in the formula"]
+                    );
+                }
+                Some(_) => {
+                    let constant = bench.sign(&sheet).contains("is constant");
+                    assert_eq!(series[index] == "constant", constant, "{series:?}");
+                    let start = format!("{}: {}. This is ", bench.name, bench.sign(&sheet));
+                    assert!(fault.result().starts_with(&start), "{}", fault.result());
+                }
+            }
+        }
+        let code = |step: &str| step.contains('_');
+        assert!(
+            !problem
+                .working()
+                .steps()
+                .iter()
+                .any(|step| code(step.result()))
+        );
     }
 }
 

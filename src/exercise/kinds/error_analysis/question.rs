@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::answers::Answers;
 use super::benches::{SheetBench, SheetBenches};
-use super::rules::SheetRules;
+use super::rules::{SheetRules, sign};
 use super::{key, steps, wording};
 use crate::class::Marked;
 use crate::element::AtomicWeights;
@@ -63,7 +63,9 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         Level::Judgement => JUDGED,
         _ => CLEAR,
     };
-    let (form, parts) = draw.sampler.one_of(&forms).copied().unwrap_or(BOTH);
+    let form = draw.form(&forms.map(|(form, _)| form));
+    let parts = forms.iter().find(|(own, _)| *own == form);
+    let parts = parts.map_or(BOTH.1, |(_, parts)| parts);
     let benches = SheetBenches::draw(draw, rules)?;
     let answers = Answers::draw(draw, rules, &benches)?;
     let request = request(draw.weights(), rules, &benches, &answers);
@@ -99,7 +101,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         asked: Asked::Texts {
             pointers: pointers.collect(),
         },
-        working: steps::working(rules, &benches, &answers, own_next, draw.exact())
+        working: steps::working(rules, &benches, &answers, own_next)
             .ok_or(Refusal::Again("a bench has no working"))?,
         request,
         wrong: Vec::new(),
@@ -132,8 +134,9 @@ fn next_steps(faults: &[Fault], diagnosis: &Diagnosis) -> Vec<(Fault, NextStep)>
 fn lists(parts: &[AskedPart], rules: &SheetRules, next: &[(Fault, NextStep)]) -> String {
     let has = |part: AskedPart| parts.contains(&part);
     let mut text = String::new();
-    if has(AskedPart::Fault) {
-        let faults = rules.faults.iter().map(|fault| fault.phrase());
+    if has(AskedPart::Fault) || has(AskedPart::NextStep) {
+        let fault = |fault: &Fault| format!("{}: {}", fault.phrase(), sign(*fault));
+        let faults = rules.faults.iter().map(fault);
         text += &wording::choices("The fault is one of these:", faults);
     }
     if has(AskedPart::NextStep) {

@@ -80,6 +80,22 @@ const SERIES: &[Fault] = &[
     Fault::Decomposed,
 ];
 
+/// How a fault shows itself in the readings of a bench. No two faults have the same sign.
+pub(super) fn sign(fault: Fault) -> &'static str {
+    match fault {
+        Fault::WaterLeft => "the mass still falls, and less water has left than the formula has",
+        Fault::StoppedAtLowerHydrate => {
+            "the mass is constant, but less water has left than the formula has"
+        }
+        Fault::MoistureTakenUp => "the mass is not constant, because it rises at the end",
+        Fault::SolidLost => "the mass is constant, but more has left than the water of the formula",
+        Fault::Decomposed => {
+            "the mass still falls, and more has left than the water of the formula"
+        }
+        _ => "the readings do not fit the formula",
+    }
+}
+
 impl SheetRules {
     pub(super) fn drawn(level: Level, sampler: &mut Sampler) -> &'static SheetRules {
         match (level, sampler.below(2)) {

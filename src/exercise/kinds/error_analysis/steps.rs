@@ -6,12 +6,11 @@ use alloc::vec::Vec;
 
 use super::answers::Answers;
 use super::benches::{SheetBench, SheetBenches};
-use super::rules::SheetRules;
-use crate::exercise::draw::to_figures;
+use super::rules::{SheetRules, sign};
 use crate::exercise::problem::with_unit;
-use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, Quantity};
+use crate::gravimetry::Quantity;
 use crate::mistake::NextStep;
+use crate::number::{Ratio, TieRule};
 use crate::working::{Step, Working};
 
 /// The steps. Only the results of the last two name a bench.
@@ -20,37 +19,15 @@ pub(super) fn working(
     benches: &SheetBenches<'_>,
     answers: &Answers,
     next: NextStep,
-    exact: &CarefulWork,
 ) -> Option<Working> {
     let mut working = Working::default();
     working.push(last_changes(benches)?);
     for quantity in rules.quantities {
-        if *quantity == Quantity::PercentWater {
-            working.push(from_formula(benches, exact)?);
-        }
         working.push(of_each_bench(*quantity, benches)?);
     }
-    let faulty = benches.all.get(benches.faulty)?;
-    let fault = benches.fault;
-    working.push(
-        Step::new(
-            "the fault",
-            "the bench whose readings do not fit the formula, or whose mass is not constant",
-            format!(
-                "compare the mole ratios with {}, and the last changes with {}\u{a0}g",
-                benches.row.waters, benches.criterion
-            ),
-            format!(
-                "{}: {} ({fault}). Advice ({}): {}",
-                faulty.name,
-                fault.phrase(),
-                next.code(),
-                next.pupil()
-            ),
-            "",
-        )
-        .concluded(),
-    );
+    working.push(series(benches)?);
+    working.push(water(benches)?);
+    working.push(the_fault(benches, next)?);
     let (bench, slip) = (benches.all.get(answers.bench)?, answers.slip);
     let quantity = rules.quantities.get(answers.quantity)?;
     working.push(
@@ -58,12 +35,7 @@ pub(super) fn working(
             "the slip",
             "the bench that reports a value which its own readings do not give",
             "compare each reported value with that of the same bench above".into(),
-            format!(
-                "{}, {quantity} ({}): {slip} ({})",
-                bench.name,
-                quantity.code(),
-                slip.code()
-            ),
+            format!("{}, {quantity}: {slip}", bench.name),
             "",
         )
         .concluded(),
@@ -71,40 +43,30 @@ pub(super) fn working(
     Some(working)
 }
 
-/// The percentage of water of the formula.
-fn from_formula(benches: &SheetBenches<'_>, exact: &CarefulWork) -> Option<Step> {
-    let hydrate = &benches.row.hydrate;
-    let waters = hydrate.waters()?;
-    let molar = |formula: &Formula| Some(exact.molar_mass(formula)?.low().clone());
-    let (water, whole) = (molar(&Formula::water())?, molar(hydrate)?);
-    let percent = (&water * &waters * 100).checked_div(&whole)?;
-    Some(Step::new(
-        "percent water of the formula",
-        format!("100 % × {waters} × M(H2O) / M({hydrate})"),
-        format!(
-            "100 % × {waters} × {} g/mol / {} g/mol",
-            water.to_plain(),
-            whole.to_plain()
-        ),
-        to_figures(&percent, 4),
-        "%",
+/// The last two weighings of a bench, and the change between them.
+fn last_change(bench: &SheetBench) -> Option<(String, Ratio)> {
+    let [.., before, last] = bench.weighings.heated() else {
+        return None;
+    };
+    Some((
+        format!("{last} g − {before} g"),
+        last.value() - before.value(),
     ))
+}
+
+/// A change of mass with its unit and a minus sign.
+fn in_grams(change: &Ratio, benches: &SheetBenches<'_>) -> String {
+    let places = benches.readability.decimal_places();
+    let change = change.to_places(places, TieRule::default());
+    format!("{change} g").replace('-', "−")
 }
 
 /// The change between the last two weighings, of all benches.
 fn last_changes(benches: &SheetBenches<'_>) -> Option<Step> {
-    let last = |bench: &SheetBench| match bench.weighings.heated() {
-        [.., before, last] => {
-            let places = benches.readability.decimal_places();
-            let change = (last.value() - before.value()).to_places(places, Default::default());
-            Some((
-                format!("{last} g − {before} g"),
-                format!("{change} g").replace('-', "−"),
-            ))
-        }
-        _ => None,
-    };
-    let (numbers, results) = in_order(benches, last)?;
+    let (numbers, results) = in_order(benches, |bench| {
+        let (numbers, change) = last_change(bench)?;
+        Some((numbers, in_grams(&change, benches)))
+    })?;
     let symbols = "last weighing − the weighing before it";
     Some(Step::new(
         "last change of each bench, in the order of the sheet",
@@ -113,6 +75,61 @@ fn last_changes(benches: &SheetBenches<'_>) -> Option<Step> {
         results,
         "",
     ))
+}
+
+/// Whether the mass of each bench is constant.
+fn series(benches: &SheetBenches<'_>) -> Option<Step> {
+    let limit = benches.criterion;
+    let (numbers, results) = in_order(benches, |bench| {
+        let (_, change) = last_change(bench)?;
+        let is = match (change.abs() <= limit.value(), change.is_negative()) {
+            (true, _) => "constant",
+            (_, true) => "still falling",
+            _ => "rising",
+        };
+        Some((in_grams(&change, benches), is.into()))
+    })?;
+    let numbers = format!("{numbers}, compared with {limit} g");
+    let symbols = "constant if the last change is at most the limit, whatever its sign";
+    let what = "mass of each bench, in the order of the sheet";
+    Some(Step::new(what, symbols, numbers, results, "").concluded())
+}
+
+/// Whether what has left each bench is the water of the formula.
+fn water(benches: &SheetBenches<'_>) -> Option<Step> {
+    let faulty = benches.all.get(benches.faulty)?.name;
+    let waters = &benches.row.waters;
+    let (numbers, results) = in_order(benches, |bench| {
+        let against = match (bench.name == faulty, bench.run.ratio() < waters) {
+            (false, _) => "as in the formula",
+            (true, true) => "less",
+            (true, false) => "more",
+        };
+        Some((bench.run.written(Quantity::Ratio)?, against.into()))
+    })?;
+    let numbers = format!("{numbers}, compared with {waters}");
+    let symbols = "the mole ratio, compared with the waters of the formula";
+    let what = "what has left each bench, in the order of the sheet";
+    Some(Step::new(what, symbols, numbers, results, "").concluded())
+}
+
+/// The fault, from the sign of its bench.
+fn the_fault(benches: &SheetBenches<'_>, next: NextStep) -> Option<Step> {
+    let (faulty, fault) = (benches.all.get(benches.faulty)?, benches.fault);
+    let (sign, phrase, advice) = (sign(fault), fault.phrase(), next.pupil());
+    Some(
+        Step::new(
+            "the fault",
+            "the bench whose mass is not constant, or whose mole ratio does not fit the formula",
+            "compare the two lines above with the signs of the faults on the sheet".into(),
+            format!(
+                "{}: {sign}. This is {phrase}. Advice: {advice}",
+                faulty.name
+            ),
+            "",
+        )
+        .concluded(),
+    )
 }
 
 /// A quantity of all benches, from the working of each.

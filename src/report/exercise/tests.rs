@@ -130,7 +130,7 @@ fn the_numbers_that_count_as_right_are_rounded_to_the_inside() {
 fn the_cautions_are_there_once_if_a_problem_speaks_of_heating() {
     let title = "Before you heat anything";
     let (mut with, mut without) = (0, 0);
-    for seed in 0..20 {
+    for seed in 0..60 {
         let set = water(seed).set(2).unwrap();
         let text = sheet(&ProblemPaper::new(set.clone()), PaperFormat::Text);
         let heats = set

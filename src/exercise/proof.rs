@@ -179,12 +179,11 @@ fn help(working: &Working, answers: &[String]) -> Result<[String; 3], Refusal> {
     let numbers = stage(|step| format!("{}: {}", step.what(), step.numbers()));
     let whole = stage(|step| {
         let result = super::problem::with_unit(step.result(), step.unit());
-        format!(
-            "{}: {} {} {result}",
-            step.what(),
-            step.numbers(),
-            step.relation()
-        )
+        let joined = match step.relation() {
+            "so" => ", so",
+            _ => " =",
+        };
+        format!("{}: {}{joined} {result}", step.what(), step.numbers())
     });
     for answer in answers {
         if holds(&relation, answer) || holds(&numbers, answer) {

@@ -124,7 +124,7 @@ wrong_steps! {
         "count all that has left from the start to the end of the stage";
     ONE_WATER_ADDED "one_water_added", "the molar mass with one water",
         "multiply the molar mass of water by the number of waters in the formula";
-    ONE_WATER_COUNTED "one_water_counted", "the mass of one water in the formula",
+    ONE_WATER_COUNTED "one_water_counted", "the value for one water in the formula",
         "multiply the molar mass of water by the number of waters in the formula";
     ONE_WATER_LEFT_IN "one_water_left_in", "the molar mass with one water left",
         "leave all the water out";
@@ -204,6 +204,40 @@ wrong_steps! {
         "add the heat capacity of the water left over to that of the crystals";
 }
 
+/// The slips whose words of marking speak of a bench's own masses, with words for problems on paper.
+const ON_PAPER: &[(Slip, &str, &str)] = &[
+    (
+        Slip::SaltWaterSwapped,
+        "salt and water exchanged",
+        "divide the mass of water by the molar mass of water, and the mass of salt by that of the salt",
+    ),
+    (
+        Slip::PercentOfResidue,
+        "a percentage of the salt instead of the hydrate",
+        "divide by the mass of the whole hydrate, not by that of the salt in it",
+    ),
+    (
+        Slip::PercentSaltForWater,
+        "the percentage of salt instead of water",
+        "use the mass of the water in the hydrate, not that of the salt",
+    ),
+    (
+        Slip::OneWaterOnly,
+        "the percentage of water in a hydrate with one water",
+        "count all the waters in the formula",
+    ),
+    (
+        Slip::HydrateMassAsSalt,
+        "the mass of the hydrate instead of the salt",
+        "use the mass of the salt without its water",
+    ),
+    (
+        Slip::HydrateMassAsWater,
+        "the mass of the hydrate instead of the water",
+        "use the mass of the water alone",
+    ),
+];
+
 impl WrongStep {
     const fn row(code: &'static str, name: &'static str, instead: &'static str) -> WrongStep {
         WrongStep {
@@ -220,6 +254,21 @@ impl WrongStep {
             name: name.into(),
             instead: instead.into(),
         }
+    }
+
+    /// A slip in a problem on paper, where nothing is weighed or heated.
+    pub(super) fn on_paper(slip: Slip) -> WrongStep {
+        let row = ON_PAPER.iter().find(|(of, ..)| *of == slip);
+        match row {
+            Some((_, name, instead)) => WrongStep::row(slip.code(), name, instead),
+            None => slip.into(),
+        }
+    }
+
+    /// The same wrong step with other words on what to do instead.
+    pub(super) fn instead(mut self, instead: &'static str) -> WrongStep {
+        self.instead = instead.into();
+        self
     }
 
     /// Returns the stable name of the wrong step.
@@ -262,7 +311,8 @@ mod tests {
     #[test]
     fn feedback_is_short_sentences() {
         let slips = Slip::ALL.iter().map(|slip| WrongStep::from(*slip));
-        for step in slips.chain(WrongStep::ALL.iter().cloned()) {
+        let on_paper = Slip::ALL.iter().map(|slip| WrongStep::on_paper(*slip));
+        for step in slips.chain(on_paper).chain(WrongStep::ALL.iter().cloned()) {
             for sentence in step.feedback().split(". ") {
                 assert!(sentence.split(' ').count() <= 25, "{sentence}");
             }

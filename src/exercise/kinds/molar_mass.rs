@@ -1,11 +1,11 @@
 //! The molar mass of a hydrate, or of its salt.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::row::KindRow;
-use super::wording::{molecules, salt_name, systematic_name};
+use super::wording::{formula_step, molecules, salt_formula_step, salt_name, systematic_name};
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::hydrate::PoolHydrate;
@@ -40,6 +40,8 @@ const SMALLER: &str = "smaller_of_two";
 const MORE_UNITS: &str = "more_units_in_each_gram";
 const FEWER_UNITS: &str = "fewer_units_in_each_gram";
 
+const UNITS_IN_A_GRAM: &str = "formula units in 1 g = N(A) × 1 g / M";
+
 /// Two molar masses that differ by less than this, in g/mol, are too alike to compare.
 const LEAST_DIFFERENCE: i64 = 10;
 /// A subscript that is overlooked changes the molar mass by more than this, in g/mol.
@@ -52,11 +54,8 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         Level::SeveralSteps => &[NAME, SYSTEMATIC, NAMED_UNITS, NAMED_SALT],
         Level::Judgement => &[GREATER, SMALLER, MORE_UNITS, FEWER_UNITS],
     });
-    let (row, other, prompt) = match draw.level {
-        Level::Judgement => {
-            let (row, other, prompt) = compare(form, draw)?;
-            (row, Some(other), prompt)
-        }
+    let (row, rows, prompt) = match draw.level {
+        Level::Judgement => compare(form, draw)?,
         _ => {
             let row = draw.hydrate()?;
             // So does the systematic name of a hemihydrate.
@@ -65,7 +64,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
                 let reason = "the formula has several units of the salt";
                 return Err(Refusal::Again(reason));
             }
-            (row, None, prompt(form, row))
+            (row, Vec::from([row]), prompt(form, row))
         }
     };
     let asked = match form {
@@ -74,6 +73,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     };
     let no_mass = || Refusal::Again("the hydrate has no molar mass");
     let exact = draw.exact();
+    let other = rows.iter().copied().find(|other| *other != row);
     let wrong = match draw.source.exercises.options {
         true => wrong(row, asked, other, exact).ok_or_else(no_mass)?,
         false => Vec::new(),
@@ -89,7 +89,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             figures,
             careful: molar_mass(row, asked, draw.careful()).ok_or_else(no_mass)?,
         },
-        working: working(row, asked, exact, figures).ok_or_else(no_mass)?,
+        working: working(&rows, row, form, exact, figures).ok_or_else(no_mass)?,
         wrong,
     })
 }
@@ -144,11 +144,11 @@ fn prompt(form: &str, row: &PoolHydrate) -> String {
     }
 }
 
-/// Two hydrates: the one asked for, the other, and the prompt.
+/// Two hydrates: the one asked for, both in the order of the prompt, and the prompt.
 fn compare<'d>(
     form: &str,
     draw: &mut Draw<'d>,
-) -> Result<(&'d PoolHydrate, &'d PoolHydrate, String), Refusal> {
+) -> Result<(&'d PoolHydrate, Vec<&'d PoolHydrate>, String), Refusal> {
     let [one, two] = draw.two_hydrates()?;
     let mass = |row: &PoolHydrate| {
         let mass = draw.exact().molar_mass(&row.hydrate);
@@ -163,17 +163,17 @@ fn compare<'d>(
         true => (one, two),
         false => (two, one),
     };
-    let (asked, other, question) = match form {
-        GREATER => (heavy, light, "has the greater molar mass"),
-        SMALLER => (light, heavy, "has the smaller molar mass"),
-        MORE_UNITS => (light, heavy, "holds more formula units in each gram"),
-        _ => (heavy, light, "holds fewer formula units in each gram"),
+    let (asked, question) = match form {
+        GREATER => (heavy, "has the greater molar mass"),
+        SMALLER => (light, "has the smaller molar mass"),
+        MORE_UNITS => (light, "holds more formula units in each gram"),
+        _ => (heavy, "holds fewer formula units in each gram"),
     };
     let prompt = format!(
         "There are two bottles, one with {} and one with {}. Find out which of the two {question}. Give its molar mass.",
         one.hydrate, two.hydrate
     );
-    Ok((asked, other, prompt))
+    Ok((asked, Vec::from([one, two]), prompt))
 }
 
 /// The molar mass along some paths: of the whole, or added up from the salt and its waters.
@@ -244,51 +244,89 @@ fn wrong(
     )
 }
 
-/// The salt from its elements, then the hydrate from its salt and its waters.
+/// The steps to the molar mass that is asked for. The formula comes first if its name is given; of two hydrates both
+/// are worked out, in the order of the prompt, so that no step tells which of them it is.
 fn working(
-    row: &PoolHydrate,
-    asked: &Formula,
+    rows: &[&PoolHydrate],
+    asked: &PoolHydrate,
+    form: &str,
     exact: &CarefulWork,
     figures: u32,
 ) -> Option<Working> {
-    let plain = |formula: &Formula| Some(exact.molar_mass(formula)?.low().to_plain());
+    let mut working = Working::default();
+    match form {
+        NAME | NAMED_SALT => working.push(formula_step(asked.name.clone(), &asked.hydrate)),
+        SYSTEMATIC => working.push(formula_step(systematic_name(asked), &asked.hydrate)),
+        NAMED_UNITS => working.push(salt_formula_step(salt_name(asked), &asked.salt)),
+        _ => {}
+    }
+    for row in rows {
+        let of = match rows {
+            [_] => ["the salt".into(), "the hydrate".into()],
+            _ => [row.salt.to_string(), row.hydrate.to_string()],
+        };
+        for step in molar_mass_steps(row, form, of, exact, figures)? {
+            working.push(step);
+        }
+    }
+    let (word, symbols) = match form {
+        GREATER => ("greater", "compare the molar masses"),
+        SMALLER => ("smaller", "compare the molar masses"),
+        MORE_UNITS => ("smaller", UNITS_IN_A_GRAM),
+        FEWER_UNITS => ("greater", UNITS_IN_A_GRAM),
+        _ => return Some(working),
+    };
+    let compared = Step::new(
+        "molar mass that is asked for",
+        symbols,
+        format!("take the {word} of the two molar masses"),
+        to_figures(exact.molar_mass(&asked.hydrate)?.low(), figures),
+        "g/mol",
+    );
+    working.push(compared.concluded());
+    Some(working)
+}
+
+/// The salt from its elements, then the hydrate from its salt and its waters unless the salt is asked for.
+fn molar_mass_steps(
+    row: &PoolHydrate,
+    form: &str,
+    [of_salt, of_hydrate]: [String; 2],
+    exact: &CarefulWork,
+    figures: u32,
+) -> Option<Vec<Step>> {
+    let molar = |formula: &Formula| Some(exact.molar_mass(formula)?.low().clone());
+    let water = molar(&Formula::water())?.to_plain();
     let times = |count: &Ratio| match *count == Ratio::ONE {
         true => String::new(),
         false => format!("{count} × "),
     };
-    let answer = to_figures(exact.molar_mass(asked)?.low(), figures);
-    let (mut symbols, mut numbers) = (Vec::new(), Vec::new());
+    let mut numbers = Vec::new();
     for (atom, count) in &row.salt.composition().ok()? {
-        let symbol = atom.element().symbol();
-        let mass = plain(&symbol.parse().ok()?)?;
-        let times = times(count);
-        symbols.push(format!("{times}M({symbol})"));
-        numbers.push(format!("{times}{mass} g/mol"));
+        let mass = molar(&atom.element().symbol().parse().ok()?)?.to_plain();
+        numbers.push(format!("{}{mass} g/mol", times(count)));
     }
-    let salt = plain(&row.salt)?;
-    let is_salt = *asked == row.salt;
-    let mut working = Working::default();
-    working.push(Step::new(
-        "molar mass of the salt",
-        symbols.join(" + "),
+    let is_salt = matches!(form, SALT | NAMED_SALT);
+    let salt = molar(&row.salt)?;
+    let written = match is_salt {
+        true => to_figures(&salt, figures),
+        false => salt.to_plain(),
+    };
+    let mut steps = Vec::from([Step::new(
+        format!("molar mass of {of_salt}"),
+        "the sum of atoms × molar mass of the element",
         numbers.join(" + "),
-        if is_salt {
-            answer.clone()
-        } else {
-            salt.clone()
-        },
+        written.clone(),
         "g/mol",
-    ));
+    )]);
     if !is_salt {
-        let water = plain(&Formula::water())?;
-        let waters = &row.waters;
-        working.push(Step::new(
-            "molar mass of the hydrate",
-            format!("M({}) + {}M(H2O)", row.salt, times(waters)),
-            format!("{salt} g/mol + {}{water} g/mol", times(waters)),
-            answer,
+        steps.push(Step::new(
+            format!("molar mass of {of_hydrate}"),
+            "M(hydrate) = M(salt) + waters × M(H2O)",
+            format!("{written} g/mol + {}{water} g/mol", times(&row.waters)),
+            to_figures(&molar(&row.hydrate)?, figures),
             "g/mol",
         ));
     }
-    Some(working)
+    Some(steps)
 }

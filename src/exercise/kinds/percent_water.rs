@@ -1,13 +1,13 @@
 //! The percentage by mass of water in a hydrate.
 
 use alloc::format;
-use alloc::string::String;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::row::KindRow;
-use super::wording::{molecules, salt_name, systematic_name};
+use super::wording::{formula_step, molecules, salt_formula_step, salt_name, systematic_name};
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
-use crate::exercise::draw::Draw;
+use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::hydrate::PoolHydrate;
 use crate::exercise::kind::Level;
 use crate::exercise::request::{Operation, Request};
@@ -16,7 +16,7 @@ use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
 use crate::gravimetry::{CarefulWork, Interval};
 use crate::mistake::Slip;
-use crate::number::{Ratio, TieRule};
+use crate::number::Ratio;
 use crate::working::{Step, Working};
 
 pub(super) const KIND: KindRow = KindRow {
@@ -39,11 +39,11 @@ const LESS: &str = "smaller_of_two";
 
 fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let figures = 3 + draw.sampler.below(2);
-    let (form, prompt, row, compared) = match draw.level {
+    let (form, prompt, row, rows) = match draw.level {
         Level::Judgement => compare(draw)?,
         _ => {
             let (form, row) = form_and_hydrate(draw)?;
-            (form, prompt(form, row), row, None)
+            (form, prompt(form, row), row, Vec::from([row]))
         }
     };
     let mut skills = Vec::from([Skill::MolarMass, Skill::MassFraction]);
@@ -57,7 +57,8 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         true => wrong(row, draw.exact()).unwrap_or_default(),
         false => Vec::new(),
     };
-    if let Some(other) = compared.and_then(|other| percent(other, draw.exact())) {
+    let other = rows.iter().find(|other| ***other != *row);
+    if let Some(other) = other.and_then(|other| percent(other, draw.exact())) {
         wrong.insert(
             0,
             (
@@ -77,7 +78,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             figures,
             careful: careful.ok_or(Refusal::Again("the hydrate has no molar mass"))?,
         },
-        working: working(row, draw.exact(), figures)
+        working: working(&rows, row, form, draw.exact(), figures)
             .ok_or(Refusal::Again("the hydrate has no molar mass"))?,
         wrong,
     })
@@ -146,12 +147,8 @@ fn prompt(form: &str, row: &PoolHydrate) -> String {
     }
 }
 
-type Compared<'d> = (
-    &'static str,
-    String,
-    &'d PoolHydrate,
-    Option<&'d PoolHydrate>,
-);
+/// The form, the prompt, the hydrate asked for, and both in the order of the prompt.
+type Compared<'d> = (&'static str, String, &'d PoolHydrate, Vec<&'d PoolHydrate>);
 
 /// Two hydrates, of which one holds clearly more water.
 fn compare<'d>(draw: &mut Draw<'d>) -> Result<Compared<'d>, Refusal> {
@@ -170,16 +167,16 @@ fn compare<'d>(draw: &mut Draw<'d>) -> Result<Compared<'d>, Refusal> {
         true => (one, two),
         false => (two, one),
     };
-    let (asked, word, other) = match form {
-        MORE => (more, "more", less),
-        _ => (less, "less", more),
+    let (asked, word) = match form {
+        MORE => (more, "more"),
+        _ => (less, "less"),
     };
     let prompt = format!(
         "There are two bottles, one with {} and one with {}. Find out which of the two holds {word} water in each \
          gram. Give its percentage by mass of water.",
         one.hydrate, two.hydrate
     );
-    Ok((form, prompt, asked, Some(other)))
+    Ok((form, prompt, asked, Vec::from([one, two])))
 }
 
 /// The percentage of water along some paths: 100 divided by one more than the salt's mass over the water's.
@@ -212,11 +209,11 @@ pub(super) fn wrong(
     let percent = crate::gravimetry::percent;
     let mut wrong = Vec::from([
         (
-            Slip::PercentOfResidue.into(),
+            WrongStep::on_paper(Slip::PercentOfResidue),
             number(percent(&waters, &salt)?),
         ),
         (
-            Slip::PercentSaltForWater.into(),
+            WrongStep::on_paper(Slip::PercentSaltForWater),
             number(percent(&salt, &hydrate)?),
         ),
     ]);
@@ -226,7 +223,7 @@ pub(super) fn wrong(
             number(percent(&water, &hydrate)?),
         ));
         wrong.push((
-            Slip::OneWaterOnly.into(),
+            WrongStep::on_paper(Slip::OneWaterOnly),
             number(percent(&water, &salt.plus(&water))?),
         ));
     }
@@ -243,27 +240,79 @@ pub(super) fn wrong(
     Some(wrong)
 }
 
-fn working(row: &PoolHydrate, exact: &CarefulWork, figures: u32) -> Option<Working> {
-    let plain = |formula: &Formula| Some(exact.molar_mass(formula)?.low().to_plain());
-    let (hydrate, waters) = (&row.hydrate, &row.waters);
-    let (water, whole) = (plain(&Formula::water())?, plain(hydrate)?);
-    let share = percent(row, exact)?
-        .low()
-        .to_figures(figures, TieRule::Even);
+/// The steps to the percentage of one hydrate. The formula comes first if its name is given; of two hydrates both
+/// are worked out, in the order of the prompt, so that no step tells which of them it is.
+fn working(
+    rows: &[&PoolHydrate],
+    asked: &PoolHydrate,
+    form: &str,
+    exact: &CarefulWork,
+    figures: u32,
+) -> Option<Working> {
     let mut working = Working::default();
-    working.push(Step::new(
-        "molar mass of the hydrate",
-        format!("M({}) + {waters} × M(H2O)", row.salt),
-        format!("{} g/mol + {waters} × {water} g/mol", plain(&row.salt)?),
-        whole.clone(),
-        "g/mol",
-    ));
-    working.push(Step::new(
-        "percentage of water",
-        format!("100 % × {waters} × M(H2O) / M({hydrate})"),
-        format!("100 % × {waters} × {water} g/mol / {whole} g/mol"),
-        format!("{share}"),
+    match form {
+        NAME | NAME_LOSS => working.push(formula_step(asked.name.clone(), &asked.hydrate)),
+        SYSTEMATIC => working.push(formula_step(systematic_name(asked), &asked.hydrate)),
+        NAMED_UNITS => working.push(salt_formula_step(salt_name(asked), &asked.salt)),
+        _ => {}
+    }
+    let share = |row| {
+        let percent = percent(row, exact)?;
+        Some(to_figures(percent.low(), figures))
+    };
+    for row in rows {
+        let of = match rows {
+            [_] => "the hydrate".into(),
+            _ => row.hydrate.to_string(),
+        };
+        for step in share_steps(row, &of, share(row)?, exact)? {
+            working.push(step);
+        }
+    }
+    let word = match form {
+        MORE => "greater",
+        LESS => "smaller",
+        _ => return Some(working),
+    };
+    let compared = Step::new(
+        format!("{word} percentage of water"),
+        "each gram holds more water if the percentage is greater",
+        format!("take the {word} of the two percentages"),
+        share(asked)?,
         "%",
-    ));
+    );
+    working.push(compared.concluded());
     Some(working)
+}
+
+/// The molar mass of a hydrate, then its percentage of water.
+pub(super) fn share_steps(
+    row: &PoolHydrate,
+    of: &str,
+    share: String,
+    exact: &CarefulWork,
+) -> Option<[Step; 2]> {
+    let plain = |formula: &Formula| Some(exact.molar_mass(formula)?.low().to_plain());
+    let (water, salt, whole) = (
+        plain(&Formula::water())?,
+        plain(&row.salt)?,
+        plain(&row.hydrate)?,
+    );
+    let waters = &row.waters;
+    Some([
+        Step::new(
+            format!("molar mass of {of}"),
+            "M(hydrate) = M(salt) + waters × M(H2O)",
+            format!("{salt} g/mol + {waters} × {water} g/mol"),
+            whole.clone(),
+            "g/mol",
+        ),
+        Step::new(
+            format!("percentage of water in {of}"),
+            "100 % × waters × M(H2O) / M(hydrate)",
+            format!("100 % × {waters} × {water} g/mol / {whole} g/mol"),
+            share,
+            "%",
+        ),
+    ])
 }

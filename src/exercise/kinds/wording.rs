@@ -7,6 +7,7 @@ use crate::exercise::draft::Refusal;
 use crate::exercise::hydrate::PoolHydrate;
 use crate::formula::Formula;
 use crate::number::Ratio;
+use crate::working::Step;
 
 /// The names of benches in problems.
 pub(super) const BENCHES: [&str; 5] = ["Juniper", "Hazel", "Rowan", "Alder", "Heron"];
@@ -43,4 +44,24 @@ pub(super) fn molecules(waters: &Ratio) -> String {
         true => "is 1 molecule of water".into(),
         false => format!("are {waters} molecules of water"),
     }
+}
+
+/// The step from the name of a hydrate to its formula.
+pub(super) fn formula_step(name: String, hydrate: &Formula) -> Step {
+    let symbols = "the formula of the salt, then the number of waters that the name gives";
+    let step = Step::new(
+        "formula of the hydrate",
+        symbols,
+        name,
+        hydrate.to_string(),
+        "",
+    );
+    step.concluded()
+}
+
+/// The step from the name of a salt to its formula.
+pub(super) fn salt_formula_step(name: String, salt: &Formula) -> Step {
+    let symbols = "as many of each ion as make the charges cancel";
+    let step = Step::new("formula of the salt", symbols, name, salt.to_string(), "");
+    step.concluded()
 }

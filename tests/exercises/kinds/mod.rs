@@ -58,3 +58,38 @@ fn asked_figures(prompt: &str) -> i32 {
         .and_then(|word| word.parse().ok())
         .expect(prompt)
 }
+
+/// The first stage of help names no formula that is to be found, and of two substances both, as the prompt does.
+fn early_help_decides_nothing(kind: Kind) {
+    for seed in 0..60 {
+        let exercises = Exercises::new(seed).kinds([kind]);
+        let named = exercises.clone().level(Level::SeveralSteps).problem(0);
+        let named = named.unwrap();
+        let [help, ..] = named.help();
+        assert!(crate::paper::formulas(help).is_empty(), "{help}");
+        let compared = exercises.level(Level::Judgement).problem(0).unwrap();
+        let [help, _, solution] = compared.help();
+        let two = crate::paper::formulas(compared.prompt());
+        for text in [help, solution] {
+            let places: Vec<_> = two.iter().map(|hydrate| text.find(hydrate)).collect();
+            assert!(places.len() == 2 && places.is_sorted(), "{text}");
+            assert!(!places.contains(&None), "{text}");
+        }
+    }
+}
+
+/// No feedback of a problem without a bench speaks of a crucible, of heating, or of masses of one's own.
+fn feedback_stays_on_paper(kind: Kind, has_bench: impl Fn(&Exercise) -> bool) {
+    for level in Level::ALL {
+        let exercises = Exercises::new(4).kinds([kind]).level(level);
+        for place in 0..80 {
+            let problem = exercises.problem(place).unwrap();
+            let on_paper = problem.options().iter().filter(|_| !has_bench(&problem));
+            for feedback in on_paper.map(effloresce::exercise::Choice::feedback) {
+                for word in ["heating", "crucible", "your own", "has left", "textbook"] {
+                    assert!(!feedback.contains(word), "{}\n{feedback}", problem.prompt());
+                }
+            }
+        }
+    }
+}

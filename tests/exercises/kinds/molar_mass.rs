@@ -86,3 +86,8 @@ fn what_is_left_decides() {
     assert_eq!(nothing.kind(), ErrorKind::Exhausted);
     assert!(nothing.to_string().contains("CuSO4"), "{nothing}");
 }
+
+#[test]
+fn early_help_decides_nothing() {
+    super::early_help_decides_nothing(Kind::MolarMass);
+}

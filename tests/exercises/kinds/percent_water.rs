@@ -76,3 +76,13 @@ fn a_salt_that_is_not_heated_has_problems_without_heating() {
         "`salts` (CuSO4) leaves no two hydrates to compare"
     );
 }
+
+#[test]
+fn early_help_decides_nothing() {
+    super::early_help_decides_nothing(Kind::PercentWater);
+}
+
+#[test]
+fn feedback_stays_on_paper() {
+    super::feedback_stays_on_paper(Kind::PercentWater, |_| false);
+}

@@ -12,8 +12,9 @@ use super::hydrates::hydrates as pool_hydrates;
 use super::kind::Level;
 use super::sampler::Sampler;
 use crate::element::AtomicWeights;
+use crate::exercise::careful::CarefulWork;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, commonest_hydrate};
+use crate::gravimetry::commonest_hydrate;
 use crate::number::{Ratio, Reading, TieRule};
 
 /// The greatest least mass of a sample in grams (common practice, no source).
@@ -25,8 +26,8 @@ pub(super) struct DrawSource<'e> {
     hydrates: Cow<'e, [PoolHydrate]>,
     /// The indices of those that a school may heat.
     heated: Vec<usize>,
-    /// The tables and roundings of careful work, for data of at least three significant figures.
-    careful: CarefulWork,
+    /// Careful work that keeps at least three or four significant figures.
+    careful: [CarefulWork; 2],
     exact: CarefulWork,
 }
 
@@ -46,7 +47,7 @@ impl<'e> DrawSource<'e> {
             exercises,
             heated: heated.map(|(index, _)| index).collect(),
             hydrates,
-            careful: CarefulWork::new(&exercises.weights, 3),
+            careful: [3, 4].map(|figures| CarefulWork::new(&exercises.weights, figures)),
             exact: CarefulWork::unrounded(&exercises.weights),
         })
     }
@@ -96,9 +97,10 @@ impl<'d> Draw<'d> {
         &self.source.exercises.weights
     }
 
-    /// The tables and roundings that careful work may use.
-    pub(super) fn careful(&self) -> &'d CarefulWork {
-        &self.source.careful
+    /// The tables and roundings that careful work may use for an answer of so many significant figures.
+    pub(super) fn careful(&self, figures: u32) -> &'d CarefulWork {
+        let [three, four] = &self.source.careful;
+        if figures > 3 { four } else { three }
     }
 
     /// The table of the set, without rounding on the way.

@@ -22,7 +22,8 @@
 //! # What is proved
 //!
 //! - The crate solves the request of each problem, and the answer is that value, rounded as the prompt asks.
-//! - The tolerance is what careful work can give, widened by half a unit of the last place asked for.
+//! - The tolerance is what careful work can give, widened by half a unit of the last place asked for. Careful work
+//!   uses the printed weights or finer ones, and keeps as many significant figures on the way as the answer has.
 //! - No wrong step that the kind knows gives a value inside the tolerance.
 //! - The first two stages of help do not hold the answer.
 //! - What is heated in a problem may be heated in a school.
@@ -53,6 +54,7 @@
 //   problem        a problem that has been solved
 //   consistency    whether a problem that was saved contradicts itself
 //   author         salts and templates of an author's own
+//   careful        the answers that careful work can give
 //   course         what an author chooses
 //   draw           what a kind draws from
 //   options        the right answer among the values of wrong steps
@@ -66,6 +68,7 @@
 
 mod author;
 #[cfg(feature = "serde")]
+mod careful;
 mod consistency;
 mod course;
 mod decimal_comma;

@@ -87,8 +87,8 @@ impl Serialize for OneOrMore<'_> {
 
 impl<'de> Deserialize<'de> for OneOrSeveral {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Visitor;
-        impl<'de> ::serde::de::Visitor<'de> for Visitor {
+        struct OneOrMoreVisitor;
+        impl<'de> ::serde::de::Visitor<'de> for OneOrMoreVisitor {
             type Value = OneOrSeveral;
 
             fn expecting(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
@@ -110,7 +110,7 @@ impl<'de> Deserialize<'de> for OneOrSeveral {
                 Ok(OneOrSeveral(texts))
             }
         }
-        deserializer.deserialize_any(Visitor)
+        deserializer.deserialize_any(OneOrMoreVisitor)
     }
 }
 

@@ -181,7 +181,7 @@ pub(crate) use hazard::{
 pub(crate) use interval::percent;
 pub(crate) use method::USUAL_REPEATABILITY;
 #[cfg(feature = "exercise")]
-pub(crate) use paths::CarefulWork;
+pub(crate) use paths::CarefulPaths;
 #[cfg(feature = "class")]
 pub(crate) use paths::figures_kept;
 pub(crate) use paths::{DefensiblePaths, MassOrAmount};

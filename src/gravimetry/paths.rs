@@ -2,10 +2,6 @@
 
 use alloc::collections::BTreeSet;
 use alloc::vec::Vec;
-#[cfg(feature = "exercise")]
-use core::cell::RefCell;
-#[cfg(feature = "exercise")]
-use std::collections::HashMap;
 
 use super::interval::Interval;
 use super::residual_salt::ResidualSalt;
@@ -80,6 +76,22 @@ impl CarefulPaths {
         }
     }
 
+    /// The paths with a printed table or finer ones. Intermediate values keep at least so many figures.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn with_printed_table(weights: &AtomicWeights, figures: u32) -> CarefulPaths {
+        let finer = weights.without_rounding();
+        CarefulPaths {
+            keepings: core::iter::once(Keeping::Unrounded)
+                .chain((figures..=6).map(Keeping::Figures))
+                .collect(),
+            tables: alloc::vec![
+                weights.clone(),
+                finer.clone().values(crate::element::Values::Abridged),
+                finer.values(crate::element::Values::Full),
+            ],
+        }
+    }
+
     /// The one path with these weights and without rounding of intermediate values.
     pub(crate) fn unrounded(weights: &AtomicWeights) -> CarefulPaths {
         CarefulPaths {
@@ -107,49 +119,6 @@ impl CarefulPaths {
         keepings
             .flat_map(|keeping| keeping.kept(value))
             .reduce(Interval::join)
-    }
-}
-
-/// The paths of careful work for many calculations. Each molar mass is worked out once.
-#[cfg(feature = "exercise")]
-pub(crate) struct CarefulWork {
-    paths: CarefulPaths,
-    known: RefCell<HashMap<Formula, Interval>>,
-}
-
-#[cfg(feature = "exercise")]
-impl CarefulWork {
-    /// `figures` are those that the data allow.
-    pub(crate) fn new(weights: &AtomicWeights, figures: u32) -> CarefulWork {
-        CarefulWork::along(CarefulPaths::new(weights, figures))
-    }
-
-    /// The one path with these weights and without rounding of intermediate values.
-    pub(crate) fn unrounded(weights: &AtomicWeights) -> CarefulWork {
-        CarefulWork::along(CarefulPaths::unrounded(weights))
-    }
-
-    fn along(paths: CarefulPaths) -> CarefulWork {
-        CarefulWork {
-            paths,
-            known: RefCell::default(),
-        }
-    }
-
-    /// The molar masses of a formula along the paths.
-    pub(crate) fn molar_mass(&self, formula: &Formula) -> Option<Interval> {
-        if let Some(known) = self.known.borrow().get(formula) {
-            return Some(known.clone());
-        }
-        let molar = self.paths.molar_mass(formula)?;
-        let mut known = self.known.borrow_mut();
-        known.insert(formula.clone(), molar.clone());
-        Some(molar)
-    }
-
-    /// An intermediate value, rounded or not.
-    pub(crate) fn kept(&self, value: &Interval) -> Option<Interval> {
-        self.paths.kept(value)
     }
 }
 

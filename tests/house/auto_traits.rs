@@ -62,8 +62,8 @@ rooms! {
     }
     #[cfg(feature = "exercise")]
     exercise: effloresce::exercise {
-        Choice, Error, ErrorKind, Exercise, ExerciseSet, Exercises, Field, Kind, Level, Operation, Request, Skill, Solved,
-        WrongStep,
+        Choice, Error, ErrorKind, Exercise, ExerciseSet, Exercises, Field, GivenValue, Kind, Level, Operation, OwnSalts,
+        Request, Skill, Solved, Template, WrongStep,
     }
     #[cfg(feature = "report")]
     report: effloresce::report { BalanceTime, LatexFormulas, LessonPaper, PaperFile, PaperFormat, ProblemPaper }

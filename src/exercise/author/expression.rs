@@ -15,8 +15,9 @@ use nom::{IResult, Parser};
 
 use super::own_quantity::DrawnValues;
 use super::template_text::{Placeholder, TemplateText};
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::problem::with_unit;
-use crate::gravimetry::{CarefulWork, Interval};
+use crate::gravimetry::Interval;
 use crate::number::{Ratio, Reading};
 use crate::text::{Detail, shorten};
 

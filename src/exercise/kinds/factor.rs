@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::row::KindRow;
 use crate::element::Element;
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, shown, to_figures};
 use crate::exercise::kind::Level;
@@ -14,7 +15,7 @@ use crate::exercise::request::{Operation, Request};
 use crate::exercise::skill::Skill;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, GravimetricFactor, Interval};
+use crate::gravimetry::{GravimetricFactor, Interval};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 use crate::working::Working;
@@ -63,7 +64,7 @@ struct FactorDraw<'d> {
 
 fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let drawn = FactorDraw::new(draw)?;
-    let careful = drawn.value(draw.careful());
+    let careful = drawn.value(draw.careful(drawn.figures));
     let no_mass = Refusal::Again("a substance has no molar mass");
     Ok(DraftProblem {
         form: drawn.form,

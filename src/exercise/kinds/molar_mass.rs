@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::row::KindRow;
 use super::wording::{formula_step, molecules, salt_formula_step, salt_name, systematic_name};
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::hydrate::PoolHydrate;
@@ -14,7 +15,7 @@ use crate::exercise::request::{Operation, Request};
 use crate::exercise::skill::Skill;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, Interval};
+use crate::gravimetry::Interval;
 use crate::mistake::Slip;
 use crate::number::Ratio;
 use crate::working::{Step, Working};
@@ -87,7 +88,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             pointer: "/molar_mass".into(),
             unit: "g/mol",
             figures,
-            careful: molar_mass(row, asked, draw.careful()).ok_or_else(no_mass)?,
+            careful: molar_mass(row, asked, draw.careful(figures)).ok_or_else(no_mass)?,
         },
         working: working(&rows, row, form, exact, figures).ok_or_else(no_mass)?,
         wrong,

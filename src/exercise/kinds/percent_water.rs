@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use super::row::KindRow;
 use super::wording::{formula_step, molecules, salt_formula_step, salt_name, systematic_name};
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::hydrate::PoolHydrate;
@@ -14,7 +15,7 @@ use crate::exercise::request::{Operation, Request};
 use crate::exercise::skill::Skill;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, Interval};
+use crate::gravimetry::Interval;
 use crate::mistake::Slip;
 use crate::number::Ratio;
 use crate::working::{Step, Working};
@@ -52,7 +53,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         Level::SeveralSteps => skills.push(Skill::ReadName),
         Level::Judgement => skills.push(Skill::Compare),
     }
-    let careful = percent(row, draw.careful());
+    let careful = percent(row, draw.careful(figures));
     let mut wrong = match draw.source.exercises.options {
         true => wrong(row, draw.exact()).unwrap_or_default(),
         false => Vec::new(),

@@ -7,6 +7,7 @@ use crate::exercise::author::{
     DrawnValue, DrawnValues, Evaluation, OwnField, OwnQuantity, OwnRequest, OwnValues,
     OwnWrongValue, StepResult, Template, TemplateText,
 };
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures, written};
 use crate::exercise::field::Field;
@@ -15,7 +16,6 @@ use crate::exercise::request::Request;
 use crate::exercise::solve::Solved;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
-use crate::gravimetry::CarefulWork;
 use crate::number::{Ratio, Reading};
 use crate::working::{Step, Working};
 
@@ -37,7 +37,7 @@ impl Template {
         let exact = self.evaluated(&values, draw.exact())?;
         let (asked, working) = match self.answer.figures {
             Some(figures) => {
-                let careful = self.evaluated(&values, draw.careful())?;
+                let careful = self.evaluated(&values, draw.careful(figures))?;
                 let last = careful.results.last().ok_or(NO_VALUE)?;
                 let asked = Asked::Number {
                     pointer: self.answer.pointer.clone(),

@@ -146,7 +146,7 @@ fn answered(
             let expected = ExpectedAnswer::new(run, row);
             let expected = expected.ok_or(Refusal::Again("the hydrate is not a candidate"))?;
             let none = Refusal::Again("the hydrate has no molar mass");
-            let asked = expected.asked(draw.careful()).ok_or(none)?;
+            let asked = expected.asked(draw.careful(FIGURES)).ok_or(none)?;
             let exact = draw.exact();
             Ok((asked, expected.wrong(exact), expected.working(exact)))
         }

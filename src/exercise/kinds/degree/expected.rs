@@ -4,13 +4,14 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, WrongValue};
 use crate::exercise::draw::to_figures;
 use crate::exercise::hydrate::PoolHydrate;
 use crate::exercise::kinds::percent_water;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, Dehydration, Interval};
+use crate::gravimetry::{Dehydration, Interval};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 use crate::working::{Step, Working};

@@ -1,9 +1,10 @@
 //! A salt that takes up water: the values of careful work.
 
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::Refusal;
 use crate::exercise::draw::{Draw, shown};
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, HeatOfHydration, Interval, LIQUID_WATER, salt_facts};
+use crate::gravimetry::{HeatOfHydration, Interval, LIQUID_WATER, salt_facts};
 use crate::number::{Ratio, Reading, TieRule};
 
 /// What is asked.

@@ -70,7 +70,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let wrong = wrong
         .into_iter()
         .map(|(step, value)| (step, WrongValue::Number(value)));
-    let careful = hydration.value(quantity, draw.careful());
+    let careful = hydration.value(quantity, draw.careful(figures));
     let no_value = || Refusal::Again("a value cannot be worked out");
     let working = hydration.working(form, quantity, draw.exact(), figures);
     Ok(DraftProblem {

@@ -5,9 +5,10 @@ use alloc::string::String;
 
 use super::hydration::{HeatQuantity, Hydration, WATER_CAPACITY};
 use super::prompt::{EXTRA_MASS, FORMATION};
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draw::to_figures;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, Interval};
+use crate::gravimetry::Interval;
 use crate::number::Ratio;
 use crate::working::{Step, Working};
 

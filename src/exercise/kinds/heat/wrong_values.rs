@@ -4,9 +4,9 @@ use alloc::vec::Vec;
 
 use super::hydration::{HeatQuantity, Hydration, water_capacity};
 use super::prompt::FORMATION;
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
-use crate::gravimetry::CarefulWork;
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 

@@ -4,13 +4,14 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::Refusal;
 use crate::exercise::draw::{Draw, shown};
 use crate::exercise::kinds::stages::{StageQuantity, StagedSolid};
 use crate::exercise::pool::MixtureRow;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, HeatingSafety, Interval, Severity, Stages};
+use crate::gravimetry::{HeatingSafety, Interval, Severity, Stages};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading, TieRule};
 use crate::working::{Step, Working};

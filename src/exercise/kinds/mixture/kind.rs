@@ -55,7 +55,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         .into_iter()
         .map(|(step, value)| (step, WrongValue::Number(value)));
     let no_mass = Refusal::Again("a component has no molar mass");
-    let careful = mixture.value(draw.careful()).ok_or(no_mass)?;
+    let careful = mixture.value(draw.careful(figures)).ok_or(no_mass)?;
     let no_mass = Refusal::Again("a component has no molar mass");
     Ok(DraftProblem {
         form,

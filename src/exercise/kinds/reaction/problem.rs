@@ -7,13 +7,14 @@ use alloc::vec::Vec;
 use super::route::{Goal, Route, WrongNumber, percent_of};
 use super::species::{Reaction, ReactionSpecies};
 use super::supply::PrintedSupply;
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::field::Field;
 use crate::exercise::request::{Operation, Request};
 use crate::exercise::skill::Skill;
 use crate::exercise::wrong_step::WrongStep;
-use crate::gravimetry::{CarefulWork, Interval};
+use crate::gravimetry::Interval;
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 use crate::working::{Step, Working};
@@ -169,7 +170,6 @@ impl<'r> ReactionProblem<'r> {
     ) -> Result<DraftProblem, Refusal> {
         let limiting = self.limiting(draw.exact())?;
         let route = self.route(limiting)?;
-        let careful = self.careful(&route, draw);
         let mut wrong = self.wrong(draw.exact(), limiting)?;
         let first = wrong.len().min(1);
         wrong.splice(first..first, words.wrong);
@@ -177,6 +177,7 @@ impl<'r> ReactionProblem<'r> {
         let exact = exact.and_then(|value| self.finish(&value, draw.exact()));
         let answer = exact.ok_or(NO_NUMBER)?.low().clone();
         let figures = self.figures(&answer)?;
+        let careful = self.careful(&route, figures, draw);
         let tenth = answer.checked_div(&Ratio::from(10)).unwrap_or_default();
         wrong.push((Slip::FactorOfTen.into(), tenth));
         let mut skills = words.skills;
@@ -203,8 +204,8 @@ impl<'r> ReactionProblem<'r> {
     }
 
     /// The values that careful work can give. What is left is the difference of masses, or of amounts.
-    fn careful(&self, route: &Route<'_>, draw: &Draw<'_>) -> Option<Interval> {
-        let paths = draw.careful();
+    fn careful(&self, route: &Route<'_>, figures: u32, draw: &Draw<'_>) -> Option<Interval> {
+        let paths = draw.careful(figures);
         let careful = self.finish(&route.along(paths)?, paths)?;
         let Ask::Left(at_first) = &self.ask else {
             return Some(careful);

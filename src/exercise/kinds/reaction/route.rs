@@ -4,9 +4,10 @@ use alloc::vec::Vec;
 
 use super::species::ReactionSpecies;
 use super::supply::PrintedSupply;
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, Interval};
+use crate::gravimetry::Interval;
 use crate::number::{Ratio, Reading};
 
 /// What the way leads to.

@@ -4,8 +4,9 @@ use alloc::format;
 use alloc::string::String;
 
 use super::species::ReactionSpecies;
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::field::Field;
-use crate::gravimetry::{CarefulWork, Interval};
+use crate::gravimetry::Interval;
 use crate::number::{Ratio, Reading};
 
 /// How much is given of a species.

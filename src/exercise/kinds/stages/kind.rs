@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use super::prompt::{all_stages, by_formula, one_step, question, unknown_stage};
 use super::staged_solid::{StageQuantity, StagedSolid};
 use super::words::in_words;
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::field::Field;
@@ -17,7 +18,7 @@ use crate::exercise::pool::{STAGES, StagesRow};
 use crate::exercise::request::{Operation, Request};
 use crate::exercise::skill::Skill;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, Severity, Stages};
+use crate::gravimetry::{Severity, Stages};
 use crate::number::Ratio;
 use crate::working::{Step, Working};
 
@@ -68,7 +69,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         (StageQuantity::Mass, Some(grams)) => grams.figures().at_least().min(4),
         _ => 3 + draw.sampler.below(2),
     };
-    let careful = heating.value(quantity, draw.careful());
+    let careful = heating.value(quantity, draw.careful(figures));
     let wrong = heating.wrong(quantity, draw.exact()).unwrap_or_default();
     let wrong = wrong
         .into_iter()

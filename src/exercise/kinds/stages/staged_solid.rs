@@ -5,9 +5,10 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::ops::Range;
 
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
-use crate::gravimetry::{CarefulWork, Interval, Stage, Stages, percent};
+use crate::gravimetry::{Interval, Stage, Stages, percent};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
 use crate::working::Step;

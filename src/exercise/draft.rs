@@ -1,7 +1,9 @@
 //! What a kind draws, before it is proved.
 
+use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
+use core::fmt::Display;
 
 use super::request::Request;
 use super::skill::Skill;
@@ -54,13 +56,15 @@ pub(super) enum WrongValue {
 pub(super) enum Refusal {
     /// These numbers do not do: draw again. The words say why.
     Again(&'static str),
+    /// Another module refuses these numbers: draw again. The words are its own.
+    Refused(String),
     /// Nothing is left to draw from.
     Exhausted(super::error::Error),
 }
 
 impl Refusal {
     /// For a value that another module refuses for the numbers drawn.
-    pub(super) fn refused<E>(_: E) -> Refusal {
-        Refusal::Again("another module refuses the numbers drawn")
+    pub(super) fn refused<E: Display>(error: E) -> Refusal {
+        Refusal::Refused(format!("{error}"))
     }
 }

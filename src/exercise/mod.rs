@@ -39,6 +39,7 @@
 // Files in order; each uses only those before it:
 //   error          what can be wrong with what is asked of a set
 //   sampler        whole numbers from a seed
+//   careful        the answers that careful work can give
 //   kind           the kinds of problem, and their levels
 //   skill          what a problem practises
 //   wrong_step     the wrong steps that options come from
@@ -54,7 +55,6 @@
 //   problem        a problem that has been solved
 //   consistency    whether a problem that was saved contradicts itself
 //   author         salts and templates of an author's own
-//   careful        the answers that careful work can give
 //   course         what an author chooses
 //   draw           what a kind draws from
 //   options        the right answer among the values of wrong steps

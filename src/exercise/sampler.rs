@@ -1,9 +1,10 @@
 //! Whole numbers from a seed, the same on every machine.
 //!
 //! The generator is `ChaCha20` with a counter and a stream of 64 bits. The key is the seed in eight bytes, the
-//! least first, and the code of the kind, filled up with zeros. The last byte of the key is the number of the
-//! version, zero for the first. The stream is the place of the problem in its set. A whole number below a limit is drawn by multiplication with rejection, so that all are equally likely
-//! (D. Lemire, ACM Trans. Model. Comput. Simul. 2019, 29, 3, doi:10.1145/3230636).
+//! least first, and the code of the kind, filled up with zeros. The last two bytes of the key are the number of the
+//! level and that of the version, which is zero for the first. The stream is the place of the problem in its set.
+//!
+//! A whole number below a limit is drawn by multiplication with rejection, so that all are equally likely (D. Lemire, ACM Trans. Model. Comput. Simul. 2019, 29, 3, doi:10.1145/3230636).
 
 use chacha20::ChaCha20Rng;
 use chacha20::rand_core::{Rng, SeedableRng};
@@ -21,15 +22,15 @@ fn key(seed: u64, bytes: &[u8]) -> [u8; KEY_BYTES] {
     key
 }
 
-/// The seed of a code: the first 64 bits of the generator. The key is the seed and the first 24 bytes of the code,
-/// filled up with zeros. The stream is the number of bytes of the whole code. A longer code goes on with the seed
-/// so far and its next 24 bytes.
+/// The seed of a code: the first 64 bits of the generator. The key is the seed and the first 22 bytes of the code,
+/// filled up with zeros, and its last byte is 255, which no version has. The stream is the number of bytes of the
+/// whole code. A longer code goes on with the seed so far and its next 22 bytes.
 pub(super) fn seed_of_code(seed: u64, code: &str) -> u64 {
-    let parts = code.as_bytes().chunks(KEY_BYTES - 8);
+    let parts = code.as_bytes().chunks(KEY_BYTES - 10);
     parts.fold(seed, |seed, part| {
-        Sampler::with_key(key(seed, part), code.len() as u64)
-            .0
-            .next_u64()
+        let mut key = key(seed, part);
+        key[KEY_BYTES - 1] = u8::MAX;
+        Sampler::with_key(key, code.len() as u64).0.next_u64()
     })
 }
 
@@ -37,8 +38,10 @@ pub(super) fn seed_of_code(seed: u64, code: &str) -> u64 {
 pub(super) struct Sampler(ChaCha20Rng);
 
 impl Sampler {
-    pub(super) fn new(seed: u64, kind: &str, place: u64, version: u8) -> Sampler {
+    /// `level` is zero for the draw of the level itself.
+    pub(super) fn new(seed: u64, kind: &str, level: u8, place: u64, version: u8) -> Sampler {
         let mut key = key(seed, kind.as_bytes());
+        key[KEY_BYTES - 2] = level;
         key[KEY_BYTES - 1] = version;
         Sampler::with_key(key, place)
     }
@@ -92,7 +95,7 @@ mod tests {
     /// vector 1.
     #[test]
     fn the_generator_is_chacha20() {
-        let mut sampler = Sampler::new(0, "", 0, 0);
+        let mut sampler = Sampler::new(0, "", 0, 0, 0);
         let block: [u32; 16] = core::array::from_fn(|_| sampler.0.next_u32());
         let published = [
             0xade0_b876_u32,
@@ -117,7 +120,7 @@ mod tests {
 
     #[test]
     fn whole_numbers_below_a_limit_are_equally_likely() {
-        let mut sampler = Sampler::new(1, "test", 0, 0);
+        let mut sampler = Sampler::new(1, "test", 0, 0, 0);
         let mut counts = [0_u32; 6];
         for _ in 0..60_000 {
             counts[sampler.below(6) as usize] += 1;
@@ -134,28 +137,30 @@ mod tests {
     }
 
     #[test]
-    fn seed_kind_place_version_and_code_give_other_numbers() {
-        let first =
-            |seed, kind, place, version| Sampler::new(seed, kind, place, version).0.next_u64();
-        let long = "a code of more than twenty-four bytes";
+    fn seed_kind_level_place_version_and_code_give_other_numbers() {
+        let first = |seed, kind, level, place, version| {
+            Sampler::new(seed, kind, level, place, version).0.next_u64()
+        };
+        let long = "a code of more than twenty-two bytes";
         let all = [
-            first(1, "a", 0, 0),
-            first(2, "a", 0, 0),
-            first(1, "b", 0, 0),
-            first(1, "a", 1, 1),
-            first(1, "a", 0, 1),
-            first(1, "a", 0, 2),
+            first(1, "a", 0, 0, 0),
+            first(2, "a", 0, 0, 0),
+            first(1, "b", 0, 0, 0),
+            first(1, "a", 1, 0, 0),
+            first(1, "a", 0, 1, 0),
+            first(1, "a", 0, 0, 1),
+            first(1, "a", 0, 1, 1),
             seed_of_code(1, "a"),
             seed_of_code(2, "a"),
             seed_of_code(1, "a\0"),
             seed_of_code(1, long),
-            seed_of_code(1, &long[..24]),
+            seed_of_code(1, &long[..22]),
         ];
         for (index, one) in all.iter().enumerate() {
             assert!(!all[..index].contains(one));
         }
         let mut items = [1, 2, 3, 4];
-        Sampler::new(1, "a", 0, 0).shuffle(&mut items);
+        Sampler::new(1, "a", 0, 0, 0).shuffle(&mut items);
         let mut sorted = items;
         sorted.sort_unstable();
         assert_eq!(sorted, [1, 2, 3, 4]);

@@ -131,26 +131,27 @@ impl Exercises {
     ) -> Result<Exercise, Error> {
         let row = KindRow::of(kind);
         let version = u8::try_from(earlier.len()).unwrap_or(u8::MAX);
-        let mut sampler = Sampler::new(self.seed, kind.code(), place as u64, version);
+        let sampler = |level| Sampler::new(self.seed, kind.code(), level, place as u64, version);
         let (level, draws) = match earlier.first() {
             Some(first) => (first.level, MOST_VERSION_DRAWS),
             None => {
                 let own = template.map(Template::level);
-                let level = own.map_or_else(|| level(self.level, kind, row, &mut sampler), Ok)?;
+                let level =
+                    own.map_or_else(|| level(self.level, kind, row, &mut sampler(0)), Ok)?;
                 (level, MOST_DRAWS)
             }
         };
         let id = id(kind, self.seed, place, earlier.len());
         let mut draw = Draw {
             source,
-            sampler,
+            sampler: sampler(u8::try_from(level.number()).unwrap_or_default()),
             level,
             wanted: match template {
                 None => earlier.first().map(|first| first.form.as_ref()),
                 Some(_) => None,
             },
         };
-        let mut last = "";
+        let mut last = String::new();
         for _ in 0..draws {
             draw.level = level;
             let drawn = match template {
@@ -170,10 +171,11 @@ impl Exercises {
             match drawn {
                 Ok(problem) => return Ok(problem),
                 Err(Refusal::Exhausted(error)) => return Err(error),
-                Err(Refusal::Again(reason)) => last = reason,
+                Err(Refusal::Again(reason)) => last = reason.into(),
+                Err(Refusal::Refused(reason)) => last = reason,
             }
         }
-        Err(self.no_problem(kind, earlier.len(), last))
+        Err(self.no_problem(kind, earlier.len(), &last))
     }
 
     fn no_problem(&self, kind: Kind, version: usize, reason: &str) -> Error {

@@ -73,13 +73,14 @@ impl Template {
         for seed in 0..DRAWS {
             let mut draw = Draw {
                 source: &source,
-                sampler: Sampler::new(seed.into(), self.kind.code(), 0, 0),
+                sampler: Sampler::new(seed.into(), self.kind.code(), 0, 0, 0),
                 level: self.level,
                 wanted: None,
             };
             match self.draft(&mut draw) {
                 Ok(draft) => tally.draft(self, draft, &mut draw),
                 Err(Refusal::Again(reason)) => tally.refused(reason),
+                Err(Refusal::Refused(reason)) => tally.refused(&reason),
                 Err(Refusal::Exhausted(error)) => {
                     let text = sentence(&error.to_string());
                     tally.notes.push(Note::new("exhausted", text));
@@ -187,6 +188,7 @@ impl CheckTally {
                 self.options(&problem, &exact, template.answer.figures, &wrong);
             }
             Err(Refusal::Again(reason)) => self.refused(reason),
+            Err(Refusal::Refused(reason)) => self.refused(&reason),
             Err(Refusal::Exhausted(error)) => self.refused(&error.to_string()),
         }
     }

@@ -277,7 +277,7 @@ mod tests {
             fault: Fault::WaterLeft,
             faulty: 0,
         };
-        let rules = SheetRules::drawn(Level::SeveralSteps, &mut Sampler::new(0, "", 0, 0));
+        let rules = SheetRules::drawn(Level::SeveralSteps, &mut Sampler::new(0, "", 0, 0, 0));
         let reported = benches.all.iter().map(|bench| {
             let values = rules
                 .quantities
@@ -296,6 +296,7 @@ mod tests {
         match proved(&request, rules, &benches, &answers) {
             Ok(_) => None,
             Err(Refusal::Again(reason)) => Some(reason),
+            Err(Refusal::Refused(reason)) => panic!("{reason}"),
             Err(Refusal::Exhausted(error)) => panic!("{error}"),
         }
     }

@@ -12,6 +12,7 @@ use super::template::{
 };
 use super::template_names::TemplateNames;
 use super::template_text::TemplateText;
+use super::template_units;
 use super::template_values::{code, get, quantities, unit};
 use crate::class::{Error, ErrorKind, TomlMembers, TomlValue, members, no_toml, required};
 use crate::exercise::kind::{Kind, Level};
@@ -68,6 +69,8 @@ pub(super) fn template(text: &str) -> Result<Template, Error> {
     let answer = answer(top("answer")?)?;
     let working = working(top("working")?, &mut names, &answer)?;
     let wording = names.text(top("wording")?)?;
+    template_units::check_wording(&wording, |name| names.quantity(name))
+        .or_else(|detail| Err(top("wording")?.error(detail)))?;
     let request = request(top("request")?, &names)?;
     if let Some(problem) = other_operation(kind, request.operation) {
         return Err(top("request")?.error(problem));
@@ -145,10 +148,16 @@ fn answer(value: &TomlValue<'_>) -> Result<OwnAnswer, Error> {
             )
         })
     });
+    let (figures, unit) = (figures.transpose()?, unit(&members)?);
+    let pointer = pointer(required(value, &members, "pointer", HELP)?)?;
+    if figures.is_some() {
+        let value = get(&members, "unit").unwrap_or(value);
+        template_units::check_answer(&pointer, unit).map_err(|detail| value.error(detail))?;
+    }
     Ok(OwnAnswer {
-        pointer: pointer(required(value, &members, "pointer", HELP)?)?,
-        unit: unit(&members)?,
-        figures: figures.transpose()?,
+        pointer,
+        unit,
+        figures,
     })
 }
 
@@ -239,31 +248,54 @@ fn request(value: &TomlValue<'_>, names: &TemplateNames<'_>) -> Result<OwnReques
     Ok(OwnRequest {
         operation: operation.parse().unwrap_or(Operation::Formula),
         fields: fields
-            .map(|member| field(member, names))
+            .map(|member| field(member, names, None))
             .collect::<Result<_, _>>()?,
     })
 }
 
+/// A field whose numbers have certain units.
+type UnitsOf<'n> = Option<(&'n str, &'static [&'static str])>;
+
+/// Reads a field. One whose name has no unit has that of the object it is in, such as an element in `masses`.
 fn field(
     (name, value): &(&str, TomlValue<'_>),
     names: &TemplateNames<'_>,
+    around: UnitsOf<'_>,
 ) -> Result<(TemplateText, OwnField), Error> {
-    Ok((names.text_of(value, name)?, field_value(value, names)?))
+    let units = template_units::of_field(name).map(|units| (*name, units));
+    let text = names.text_of(value, name)?;
+    Ok((text, field_value(value, names, units.or(around))?))
 }
 
-fn field_value(value: &TomlValue<'_>, names: &TemplateNames<'_>) -> Result<OwnField, Error> {
+fn field_value(
+    value: &TomlValue<'_>,
+    names: &TemplateNames<'_>,
+    units: UnitsOf<'_>,
+) -> Result<OwnField, Error> {
     match value.is_table_or_list() {
         [true, _] => {
             let members: TomlMembers<'_> = value.table(&[], "")?;
-            let members = members.iter().map(|member| field(member, names));
+            let members = members.iter().map(|member| field(member, names, units));
             Ok(OwnField::Object(members.collect::<Result<_, _>>()?))
         }
         [_, true] => {
             let values = value.list("")?;
-            let values = values.iter().map(|value| field_value(value, names));
+            let values = values.iter().map(|value| field_value(value, names, units));
             Ok(OwnField::List(values.collect::<Result<_, _>>()?))
         }
-        _ => Ok(OwnField::Text(names.text_of(value, &value.digits()?)?)),
+        _ => {
+            let text = names.text_of(value, &value.digits()?)?;
+            if let Some((name, units)) = units {
+                let quantities = text
+                    .placeholders()
+                    .filter_map(|of| names.quantity(&of.name));
+                for quantity in quantities {
+                    template_units::check_field(quantity, name, units)
+                        .map_err(|detail| value.error(detail))?;
+                }
+            }
+            Ok(OwnField::Text(text))
+        }
     }
 }
 

@@ -6,6 +6,7 @@
 //   own_quantity     the quantities of a template, and their values
 //   expression       the arithmetic of a template
 //   template         a template of problems
+//   template_units   the units that fields of requests and results have
 //   template_names   the names that a template defines
 //   template_values  the quantities of a template, from TOML
 //   from_toml        a template, from TOML
@@ -19,6 +20,7 @@ mod read;
 mod template;
 mod template_names;
 mod template_text;
+mod template_units;
 mod template_values;
 
 pub(super) use expression::{Evaluation, StepResult};

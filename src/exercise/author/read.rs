@@ -26,10 +26,10 @@ impl Template {
     /// | `words = ["Juniper", "Hazel"]` | one of the words |
     /// | `pool = "hydrate"` | a hydrate of the pool, or of the [course's own list](crate::exercise::OwnSalts); one that a school may heat, if the problem speaks of heating; `least_waters = 2` leaves out those with fewer waters |
     ///
-    /// A number is printed with the digits of its range. `unit` and `symbol` say how the wording and the working
-    /// print it. The placeholder `{hydrate}` is the formula. `{hydrate.name}`, `{hydrate.salt}`,
-    /// `{hydrate.salt_name}` and `{hydrate.waters}` are its name, its salt, the name of the salt, and its number of
-    /// waters.
+    /// A number is printed with the digits of its range, and with its `unit`: write no unit after the placeholder. The
+    /// unit is that of the field of the request: g, mol, mol/L, L or %. `symbol` is for the relations of the working.
+    /// The placeholder `{hydrate}` is the formula. `{hydrate.name}`, `{hydrate.salt}`, `{hydrate.salt_name}` and
+    /// `{hydrate.waters}` are its name, its salt, the name of the salt, and its number of waters.
     ///
     /// # Expressions
     /// An expression has numbers, placeholders, results of earlier steps (`{n}`), molar masses in g/mol

@@ -105,6 +105,19 @@ impl TemplateText {
         })
     }
 
+    /// The placeholders, each with the text after it.
+    pub(super) fn followed(&self) -> impl Iterator<Item = (&Placeholder, &str)> {
+        let followed = |index: usize| match self.0.get(index + 1) {
+            Some(TextPart::Plain(text)) => text.as_str(),
+            _ => "",
+        };
+        let parts = self.0.iter().enumerate();
+        parts.filter_map(move |(index, part)| match part {
+            TextPart::Value(placeholder) => Some((placeholder, followed(index))),
+            TextPart::Plain(_) => None,
+        })
+    }
+
     /// The texts between the placeholders.
     pub(super) fn plain(&self) -> impl Iterator<Item = &str> {
         self.0.iter().filter_map(|part| match part {

@@ -1,12 +1,14 @@
 //! `limiting`: amounts of all species, the limiting reactants, the percent yield.
 
+use alloc::format;
 use alloc::string::ToString;
 
 use super::solved::{Pointer, Solved};
 use crate::element::AtomicWeights;
-use crate::exercise::error::Error;
+use crate::exercise::error::{Error, ErrorKind, wrong};
 use crate::exercise::field::RequestMembers;
 use crate::formula::Formula;
+use crate::number::Ratio;
 use crate::reaction::{Amounts, Equation, Reacted, Side, SpeciesAmount, Supply};
 
 pub(super) fn answer(
@@ -19,7 +21,12 @@ pub(super) fn answer(
         ["extent"] => Some(Solved::Number(reacted.extent().amount().clone())),
         ["percent_yield"] => {
             let percent = reacted.percent_yield();
-            percent.map(|found| Solved::Number(found.percent().clone()))
+            let found = percent.map(|found| found.percent().clone());
+            Some(not_null(
+                "percent_yield",
+                found,
+                "no product has an actual mass",
+            )?)
         }
         ["limiting", index] => {
             let mut limiting = reacted.limiting();
@@ -28,23 +35,23 @@ pub(super) fn answer(
         }
         ["species", index, value] => {
             let species = Pointer::index(index).and_then(|index| reacted.species().get(index));
-            species.and_then(|species| value_of(species, value))
+            species.map_or(Ok(None), |species| value_of(species, value))?
         }
         _ => None,
     };
     Ok(solved)
 }
 
-/// One value of a species; `None` if there is no such value, or if the species is in excess.
-fn value_of(species: &SpeciesAmount, value: &str) -> Option<Solved> {
+/// One value of a species; `None` if there is no such value.
+fn value_of(species: &SpeciesAmount, value: &str) -> Result<Option<Solved>, Error> {
     let number = match value {
-        "species" => return Some(Solved::Text(species.name())),
+        "species" => return Ok(Some(Solved::Text(species.name()))),
         "role" => {
             let role = match species.side() {
                 Side::Reactants => "reactant",
                 Side::Products => "product",
             };
-            return Some(Solved::Text(role.to_string()));
+            return Ok(Some(Solved::Text(role.to_string())));
         }
         "mol_initial" => species.mol_initial(),
         "mol_final" => species.mol_final(),
@@ -52,9 +59,22 @@ fn value_of(species: &SpeciesAmount, value: &str) -> Option<Solved> {
         "mass_final" => species.mass_final(),
         "mol_change" => Some(species.mol_change()),
         "mass_change" => Some(species.mass_change()),
-        _ => None,
+        _ => return Ok(None),
     };
-    number.cloned().map(Solved::Number)
+    let because = format!(
+        "{} is in excess and its amount is not given",
+        species.name()
+    );
+    not_null(value, number.cloned(), &because).map(Some)
+}
+
+/// A number, or an error that says why the result has none.
+fn not_null(name: &str, number: Option<Ratio>, because: &str) -> Result<Solved, Error> {
+    number.map(Solved::Number).ok_or_else(|| {
+        let message = format!("`{name}` of the result is null, because {because}");
+        let help = "give what is missing in the request, or ask for another value";
+        wrong(ErrorKind::BadRequest, message, help)
+    })
 }
 
 fn reacted(request: &RequestMembers<'_>, weights: &AtomicWeights) -> Result<Reacted, Error> {

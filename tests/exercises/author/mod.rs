@@ -4,6 +4,7 @@ mod check;
 mod hostile;
 mod salts;
 mod templates;
+mod units;
 mod weights;
 
 use effloresce::exercise::Template;

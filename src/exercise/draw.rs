@@ -169,19 +169,21 @@ impl<'d> Draw<'d> {
         rows: impl IntoIterator<Item = &'r R>,
         formulas: impl Fn(&R) -> Vec<Formula>,
     ) -> Result<&'r R, Refusal> {
-        let exercises = self.source.exercises;
-        let left = rows.into_iter().filter(|row| {
-            if exercises.is_free() {
-                return true;
-            }
-            let formulas = formulas(row);
-            formulas.iter().all(|formula| exercises.allows(formula))
-                && (exercises.salts.is_empty()
-                    || formulas.iter().any(|formula| exercises.asks_for(formula)))
-        });
+        let is_free = self.source.exercises.is_free();
+        let left = rows
+            .into_iter()
+            .filter(|row| is_free || self.is_left(&formulas(row)));
         let left: Vec<&R> = left.collect();
         let drawn = self.sampler.one_of(&left).copied();
         drawn.ok_or_else(|| self.nothing_left(nothing))
+    }
+
+    /// Whether the choices leave a row that is about these formulas.
+    pub(super) fn is_left(&self, formulas: &[Formula]) -> bool {
+        let exercises = self.source.exercises;
+        formulas.iter().all(|formula| exercises.allows(formula))
+            && (exercises.salts.is_empty()
+                || formulas.iter().any(|formula| exercises.asks_for(formula)))
     }
 
     /// These rows if copper sulfate is asked for, otherwise none.

@@ -13,7 +13,9 @@ use alloc::string::String;
 /// let heats = Exercises::new(1).kinds([Kind::Heat]).level(Level::Judgement);
 /// for problem in heats.set(10)?.problems() {
 ///     for given in problem.request().given() {
-///         assert!(problem.prompt().contains(&format!("{}\u{a0}{}", given.value(), given.unit())));
+///         // The prompt has a minus sign, the value a hyphen.
+///         let value = given.value().replace('-', "−");
+///         assert!(problem.prompt().contains(&format!("{value}\u{a0}{}", given.unit())));
 ///     }
 /// }
 /// # Ok::<(), effloresce::exercise::Error>(())

@@ -8,3 +8,4 @@ mod sets;
 #[cfg(feature = "serde")]
 mod snapshots;
 mod versions;
+mod wording;

@@ -1,7 +1,7 @@
 //! Heats of hydration, from the numbers and formulas or names in the prompt.
 
 use effloresce::Formula;
-use effloresce::exercise::{Exercise, Exercises, Field, Kind};
+use effloresce::exercise::{Exercise, Exercises, Field, Kind, Level};
 
 use crate::paper::{formulas, molar_mass, numbers, waters};
 
@@ -75,7 +75,9 @@ fn every_number_has_its_place() {
             }
         }
         for given in request.given() {
-            let number = format!("{}\u{a0}{}", given.value(), given.unit());
+            // A minus sign in words, a hyphen for programs.
+            let value = given.value().replace('-', "−");
+            let number = format!("{value}\u{a0}{}", given.unit());
             assert!(problem.prompt().contains(&number), "{}", problem.prompt());
             assert!(!given.source().is_empty());
             known.push(given.value().parse::<f64>().unwrap().abs());
@@ -135,4 +137,55 @@ fn what_salts_and_avoid_leave_decides() {
             .iter()
             .all(|problem| !problem.prompt().contains("CuSO4"))
     );
+}
+
+/// The first stage of help compares both, and the working decides.
+#[test]
+fn the_first_help_does_not_say_what_is_used_up() {
+    let exercises = Exercises::new(15)
+        .kinds([Kind::Heat])
+        .level(Level::Judgement);
+    let mut judged = 0;
+    for problem in exercises.set(40).unwrap().problems() {
+        if !["heat_with_much_water", "water_taken_up_of_much"].contains(&problem.form()) {
+            continue;
+        }
+        judged += 1;
+        let [salt, _] = solids(problem.prompt());
+        let help = &problem.help()[0];
+        for mass in [format!("m({salt})"), "m(H2O)".into()] {
+            assert!(help.contains(&mass), "{help}");
+        }
+        let mut steps = problem.working().steps().iter();
+        let used_up = steps.find(|step| step.what() == "used up").unwrap();
+        assert_eq!(used_up.result(), salt);
+    }
+    assert!(judged > 10);
+}
+
+/// Only crystals that hardly dissolve stay in the water that is left over, and each value has a source.
+#[test]
+fn the_rise_of_temperature_is_of_crystals_that_do_not_dissolve() {
+    let exercises = Exercises::new(16)
+        .kinds([Kind::Heat])
+        .level(Level::Judgement);
+    let set = exercises.set(60).unwrap();
+    let rises = set
+        .problems()
+        .iter()
+        .filter(|problem| problem.form() == "temperature_rise");
+    let rises: Vec<&Exercise> = rises.collect();
+    assert!(rises.len() > 5);
+    for problem in rises {
+        assert!(
+            problem.prompt().contains("CaSO4·2H2O"),
+            "{}",
+            problem.prompt()
+        );
+        let mut given = problem.request().given().iter();
+        assert!(given.all(|given| !given.source().contains("memory")));
+    }
+    let without = exercises.avoid(["CaSO4".parse().unwrap()]).set(40).unwrap();
+    let mut problems = without.problems().iter();
+    assert!(problems.all(|problem| problem.form() != "temperature_rise"));
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use effloresce::Formula;
-use effloresce::exercise::{Exercise, Exercises, Kind};
+use effloresce::exercise::{Exercise, Exercises, Kind, Level};
 
 use crate::paper::{atoms, formulas, molar_mass, numbers};
 
@@ -107,4 +107,52 @@ fn what_salts_and_avoid_leave_decides() {
             .iter()
             .all(|problem| !problem.prompt().contains("CuSO4"))
     );
+}
+
+/// The first stage of help does not decide which solid loses mass, and the working does.
+#[test]
+fn the_first_help_does_not_name_the_loser() {
+    let exercises = Exercises::new(13)
+        .kinds([Kind::Mixture])
+        .level(Level::Judgement);
+    let mut judged = 0;
+    for problem in exercises.set(40).unwrap().problems() {
+        if !problem.prompt().contains("Decide") {
+            continue;
+        }
+        judged += 1;
+        let [one, other, residue] = formulas(problem.prompt())[..] else {
+            panic!("{}", problem.prompt())
+        };
+        let help = &problem.help()[0];
+        assert!(!help.contains(one) && !help.contains(other), "{help}");
+        let loser = [one, other]
+            .into_iter()
+            .find(|solid| kept(solid) == kept(residue) && *solid != residue);
+        assert_eq!(
+            problem.working().steps()[0].result(),
+            loser.unwrap(),
+            "{}",
+            problem.prompt()
+        );
+    }
+    assert!(judged > 10);
+}
+
+/// A substance that is called impure is at least two thirds of the sample.
+#[test]
+fn an_impurity_is_at_most_a_third() {
+    let exercises = Exercises::new(14)
+        .kinds([Kind::Mixture])
+        .level(Level::SeveralSteps);
+    let set = exercises.set(60).unwrap();
+    let impure = set
+        .problems()
+        .iter()
+        .filter(|problem| problem.prompt().contains("impure"));
+    let shares: Vec<f64> = impure
+        .map(|problem| problem.answer().parse().unwrap())
+        .collect();
+    assert!(shares.len() > 10);
+    assert!(shares.iter().all(|share| *share < 33.5), "{shares:?}");
 }

@@ -1,7 +1,7 @@
 //! Heating in stages, from the formulas or names in the prompt.
 
 use effloresce::Formula;
-use effloresce::exercise::{Exercise, Exercises, Kind};
+use effloresce::exercise::{Exercise, Exercises, Kind, Level};
 
 use crate::paper::{atoms, formulas, molar_mass, numbers};
 
@@ -139,4 +139,51 @@ fn what_salts_and_avoid_leave_decides() {
             .iter()
             .all(|problem| !problem.prompt().contains("CuSO4"))
     );
+}
+
+/// The first stage of help does not decide which residue it is, and the working does.
+#[test]
+fn the_first_help_does_not_name_the_residue() {
+    let exercises = Exercises::new(12)
+        .kinds([Kind::Stages])
+        .level(Level::Judgement);
+    let mut judged = 0;
+    for problem in exercises.set(60).unwrap().problems() {
+        if !problem.prompt().contains("Decide") {
+            continue;
+        }
+        judged += 1;
+        let solids = formulas(problem.prompt());
+        let help = &problem.help()[0];
+        assert!(solids.iter().all(|solid| !help.contains(solid)), "{help}");
+        let left = left(
+            &solids
+                .iter()
+                .map(|solid| (*solid).into())
+                .collect::<Vec<String>>(),
+        );
+        let found = solids[1 + found(problem.prompt(), &left)];
+        let mut steps = problem.working().steps().iter();
+        let residue = steps.find(|step| step.what() == "residue").unwrap();
+        assert_eq!(residue.result(), found, "{}", problem.prompt());
+    }
+    assert!(judged > 20);
+}
+
+#[test]
+fn what_is_left_is_the_residue() {
+    let exercises = Exercises::new(12)
+        .kinds([Kind::Stages])
+        .level(Level::OneStep);
+    for problem in exercises.set(30).unwrap().problems() {
+        let solids = formulas(problem.prompt());
+        let (start, residue) = (solids[0], solids[1]);
+        let what = problem.working().steps().last().unwrap().what();
+        let right = [
+            format!("mass of {residue} left"),
+            format!("percentage left as {residue}"),
+            format!("percentage lost by {start}"),
+        ];
+        assert!(right.iter().any(|right| right == what), "{what}");
+    }
 }

@@ -51,6 +51,7 @@ pub(super) struct Hydration {
 
 /// The specific heat capacity of water in J/(g·K), as the estimate of the library has it.
 pub(super) const WATER_CAPACITY: &str = "4.18";
+pub(super) const WATER_SOURCE: &str = "OpenStax, Chemistry 2e, Table 5.1 (there 4.184)";
 
 impl Hydration {
     pub(super) fn draw(draw: &mut Draw<'_>, hydrate: &str) -> Result<Hydration, Refusal> {

@@ -30,11 +30,19 @@ const COPPER: &[HeatRow] = &[HeatRow {
     hydrate: "CuSO4·5H2O",
 }];
 
+/// The only row whose crystals do not dissolve in the water that is left over.
+const GYPSUM: HeatRow = HeatRow {
+    salt_name: "calcium sulfate",
+    hydrate: "CaSO4·2H2O",
+};
+
 fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
+    let has_crystals = draw.is_left(&formulas(&GYPSUM));
     let form = draw.form(match draw.level {
         Level::OneStep => &[HEAT, WATER],
         Level::SeveralSteps => &[FORMATION, NAMES, WATER_NAMES],
-        Level::Judgement => &[MUCH_WATER, WATER_OF_MUCH, EXTRA_MASS, RISE],
+        Level::Judgement if has_crystals => &[MUCH_WATER, WATER_OF_MUCH, EXTRA_MASS, RISE],
+        Level::Judgement => &[MUCH_WATER, WATER_OF_MUCH, EXTRA_MASS],
     });
     let quantity = match form {
         WATER | WATER_NAMES | WATER_OF_MUCH => HeatQuantity::Water,
@@ -46,7 +54,8 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let rows = HEATS.iter().chain(copper);
     let row = match form {
         // With more water than it needs, a salt does not stop at a lower hydrate.
-        MUCH_WATER | WATER_OF_MUCH | RISE => {
+        RISE => draw.row(NOTHING, [&GYPSUM], formulas)?,
+        MUCH_WATER | WATER_OF_MUCH => {
             draw.row(NOTHING, rows.filter(|row| is_highest(row)), formulas)?
         }
         _ => draw.row(NOTHING, rows, formulas)?,

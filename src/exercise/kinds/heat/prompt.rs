@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::hydration::{HeatQuantity, Hydration, WATER_CAPACITY};
+use super::hydration::{HeatQuantity, Hydration, WATER_CAPACITY, WATER_SOURCE};
 use crate::exercise::draft::Refusal;
 use crate::exercise::given::GivenValue;
 use crate::exercise::kinds::wording::solid_name;
@@ -123,12 +123,12 @@ fn given(form: &str, hydration: &Hydration) -> Vec<GivenValue> {
         RISE => {
             let capacity = plain(hydration.heat.heat_capacity());
             let of_hydrate = format!("molar heat capacity of {hydrate}");
-            let kopp = "an estimate by Kopp's rule (from memory)";
+            let kopp = "an estimate by Kopp's rule";
             let of_water = "specific heat capacity of water";
             Vec::from([
                 enthalpy(),
                 GivenValue::new(of_hydrate, capacity, "J/(mol·K)", kopp),
-                GivenValue::new(of_water, WATER_CAPACITY, "J/(g·K)", "from memory"),
+                GivenValue::new(of_water, WATER_CAPACITY, "J/(g·K)", WATER_SOURCE),
             ])
         }
         _ => Vec::from([enthalpy()]),
@@ -138,7 +138,8 @@ fn given(form: &str, hydration: &Hydration) -> Vec<GivenValue> {
 /// The sentences that give the values.
 fn sentences(given: &[GivenValue]) -> Vec<String> {
     let sentence = |value: &GivenValue| {
-        let (what, number, unit) = (value.what(), value.value(), value.unit());
+        let (what, unit) = (value.what(), value.unit());
+        let number = value.value().replace('-', "−");
         format!("The {what} is {number}\u{a0}{unit}.")
     };
     given.iter().map(sentence).collect()

@@ -4,7 +4,7 @@ use alloc::format;
 use alloc::string::String;
 
 use super::hydration::{HeatQuantity, Hydration, WATER_CAPACITY};
-use super::prompt::{EXTRA_MASS, FORMATION};
+use super::prompt::{EXTRA_MASS, FORMATION, MUCH_WATER, WATER_OF_MUCH};
 use crate::exercise::careful::CarefulWork;
 use crate::exercise::draw::to_figures;
 use crate::formula::Formula;
@@ -31,6 +31,11 @@ impl Hydration {
         }
         let amount = five(self.amount(exact)?);
         working.push(self.amount_step(&amount, exact)?);
+        if matches!(form, MUCH_WATER | WATER_OF_MUCH) {
+            for step in self.steps_to_used_up(&amount, exact)? {
+                working.push(step);
+            }
+        }
         match quantity {
             HeatQuantity::Heat => working.push(self.heat_step(&amount, answer)),
             HeatQuantity::Water => working.push(self.water_step(&amount, exact, answer)?),
@@ -65,8 +70,42 @@ impl Hydration {
         ))
     }
 
+    /// The steps that find which of the two is used up.
+    fn steps_to_used_up(&self, amount: &str, exact: &CarefulWork) -> Option<[Step; 3]> {
+        let (salt, waters, grams) = (self.salt(), &self.waters, self.water_mass?);
+        let molar = exact.molar_mass(&Formula::water())?.low().clone();
+        let of_water = grams.value().checked_div(&molar)?;
+        let enough = to_figures(&of_water.checked_div(waters)?, 5);
+        let of_water = to_figures(&of_water, 5);
+        let molar = molar.to_plain();
+        Some([
+            Step::new(
+                "amount of water",
+                "m(H2O) / M(H2O)",
+                format!("{grams} g / {molar} g/mol"),
+                of_water.clone(),
+                "mol",
+            ),
+            Step::new(
+                "amount of salt that this water is enough for",
+                format!("n(H2O) / {waters}"),
+                format!("{of_water} mol / {waters}"),
+                enough.clone(),
+                "mol",
+            ),
+            Step::new(
+                "used up",
+                "the one with the smaller of the two amounts of salt",
+                format!("compare {amount} mol with {enough} mol"),
+                format!("{salt}"),
+                "",
+            )
+            .concluded(),
+        ])
+    }
+
     fn heat_step(&self, amount: &str, result: String) -> Step {
-        let numbers = format!("{amount} mol × {} kJ/mol", self.enthalpy.to_plain());
+        let numbers = format!("{amount} mol × {} kJ/mol", signed(&self.enthalpy));
         Step::new("heat", "n × ΔH", numbers, result, "kJ")
     }
 
@@ -96,14 +135,19 @@ impl Hydration {
 
     /// The enthalpy of hydration from enthalpies of formation.
     fn enthalpy_step(&self) -> Step {
-        let [of_salt, of_hydrate, of_water] = self.formation.each_ref().map(Ratio::to_plain);
+        let [of_salt, of_hydrate, of_water] = self.formation.each_ref().map(signed);
         let (salt, hydrate, waters) = (self.salt(), self.hydrate(), &self.waters);
         Step::new(
             "enthalpy of hydration",
             format!("ΔH = ΔfH({hydrate}) − ΔfH({salt}) − {waters} × ΔfH(H2O)"),
             format!("({of_hydrate} kJ/mol) − ({of_salt} kJ/mol) − {waters} × ({of_water} kJ/mol)"),
-            self.enthalpy.to_plain(),
+            signed(&self.enthalpy),
             "kJ/mol",
         )
     }
+}
+
+/// A number with a minus sign, not a hyphen.
+fn signed(value: &Ratio) -> String {
+    value.to_plain().replace('-', "−")
 }

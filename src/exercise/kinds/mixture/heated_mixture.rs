@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::Refusal;
-use crate::exercise::draw::{Draw, shown};
+use crate::exercise::draw::{Draw, shown, to_figures};
 use crate::exercise::kinds::stages::{StageQuantity, StagedSolid};
 use crate::exercise::pool::MixtureRow;
 use crate::exercise::wrong_step::WrongStep;
@@ -67,8 +67,12 @@ pub(super) struct HeatedMixture {
 }
 
 impl HeatedMixture {
-    /// Two solids of a row, in its order. The first is asked for.
-    pub(super) fn draw(draw: &mut Draw<'_>, row: &MixtureRow) -> Result<HeatedMixture, Refusal> {
+    /// Two solids of a row, in its order, with so many per cent of the first. The first is asked for.
+    pub(super) fn draw(
+        draw: &mut Draw<'_>,
+        row: &MixtureRow,
+        percent: [u8; 2],
+    ) -> Result<HeatedMixture, Refusal> {
         let components = [
             HeatedComponent::new(draw, row, 0)?,
             HeatedComponent::new(draw, row, 1)?,
@@ -79,7 +83,7 @@ impl HeatedMixture {
         if HeatingSafety::of_mixture(&parts).severity() > Severity::Care {
             return Err(Refusal::Again("the mixture may not be heated on the bench"));
         }
-        let [least, greatest] = row.percent.map(|percent| i64::from(percent) * 10);
+        let [least, greatest] = percent.map(|percent| i64::from(percent) * 10);
         let permille = Ratio::from(draw.sampler.between(least, greatest));
         let readability = draw.readability_or("0.001");
         let sample = draw.sample("0.001", 400)?;
@@ -200,37 +204,39 @@ impl HeatedMixture {
         Some(wrong)
     }
 
-    /// The steps to the percentage asked for.
-    pub(super) fn working(&self, exact: &CarefulWork, figures: u32) -> Option<Working> {
-        let five = |value: &Ratio| format!("{}", value.to_figures(5, TieRule::Even));
+    /// The steps to the percentage asked for. Their relations do not name the one that loses mass if it is to be
+    /// found.
+    pub(super) fn working(
+        &self,
+        is_found: bool,
+        exact: &CarefulWork,
+        figures: u32,
+    ) -> Option<Working> {
         let right = self.value(exact)?.low().clone();
         let [own, other] = [true, false].map(|asked| self.component(asked));
         let mut working = Working::default();
-        let losing = self.components.iter().filter(|own| !own.is_inert());
-        for component in losing {
-            working.push(component.heating.share_step(
-                StageQuantity::Lost,
-                exact,
-                five(&component.loss),
-            )?);
+        for component in self.components.iter().filter(|own| !own.is_inert()) {
+            let (loss, heating) = (five(&component.loss), &component.heating);
+            if is_found {
+                working.push(self.loser_step(component));
+                working.push(heating.general_step(StageQuantity::Lost, exact, loss)?);
+            } else {
+                working.push(heating.share_step(StageQuantity::Lost, exact, loss)?);
+            }
         }
-        let (sample, residue) = (&self.sample, &self.residue);
-        let lost = five(&self.percent_lost());
-        working.push(Step::new(
-            "percentage lost by the mixture",
-            "100 % × (m(sample) − m(residue)) / m(sample)",
-            format!("100 % × ({sample} g − {residue} g) / {sample} g"),
-            lost.clone(),
-            "%",
-        ));
+        working.push(self.loss_step());
         let answer = format!("{}", right.to_figures(figures, TieRule::Even));
-        let fraction = |formula: &Formula| format!("percentage of {formula}");
-        let [a, b] = [own.formula(), other.formula()];
+        let [a, b] = [own, other].map(|own| match is_found {
+            true if own.is_inert() => "the other one".into(),
+            true => "the one that loses mass".into(),
+            false => format!("{}", own.formula()),
+        });
+        let lost = five(&self.percent_lost());
         let [of_a, of_b] = [five(&own.loss), five(&other.loss)];
-        let alone = |formula: &Formula, of: String, result: String| {
+        let alone = |solid: &str, of: String, result: String| {
             Step::new(
-                fraction(formula),
-                format!("100 % × loss(mixture) / loss({formula})"),
+                format!("percentage of {solid}"),
+                format!("100 % × loss(mixture) / loss({solid})"),
                 format!("100 % × {lost} % / {of} %"),
                 result,
                 "%",
@@ -239,18 +245,18 @@ impl HeatedMixture {
         match (own.is_inert(), other.is_inert()) {
             (true, _) => {
                 let first = five(&(100 - &right));
-                working.push(alone(b, of_b, first.clone()));
+                working.push(alone(&b, of_b, first.clone()));
                 working.push(Step::new(
-                    fraction(a),
+                    format!("percentage of {a}"),
                     format!("100 % − w({b})"),
                     format!("100 % − {first} %"),
                     answer,
                     "%",
                 ));
             }
-            (_, true) => working.push(alone(a, of_a, answer)),
+            (_, true) => working.push(alone(&a, of_a, answer)),
             _ => working.push(Step::new(
-                fraction(a),
+                format!("percentage of {a}"),
                 format!("100 % × (loss(mixture) − loss({b})) / (loss({a}) − loss({b}))"),
                 format!("100 % × ({lost} % − {of_b} %) / ({of_a} % − {of_b} %)"),
                 answer,
@@ -259,4 +265,32 @@ impl HeatedMixture {
         }
         Some(working)
     }
+
+    /// The step that finds which one loses mass.
+    fn loser_step(&self, loser: &HeatedComponent) -> Step {
+        let [one, other] = self.components.each_ref().map(HeatedComponent::formula);
+        Step::new(
+            "the one that loses mass",
+            "the solid that can become the residue when a gas leaves it",
+            format!("compare {one} and {other} with {}", loser.residue),
+            format!("{}", loser.formula()),
+            "",
+        )
+        .concluded()
+    }
+
+    fn loss_step(&self) -> Step {
+        let (sample, residue) = (&self.sample, &self.residue);
+        Step::new(
+            "percentage lost by the mixture",
+            "100 % × (m(sample) − m(residue)) / m(sample)",
+            format!("100 % × ({sample} g − {residue} g) / {sample} g"),
+            five(&self.percent_lost()),
+            "%",
+        )
+    }
+}
+
+fn five(value: &Ratio) -> String {
+    to_figures(value, 5)
 }

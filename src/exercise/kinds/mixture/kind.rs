@@ -23,6 +23,9 @@ pub(in crate::exercise::kinds) const KIND: KindRow = KindRow {
     draw,
 };
 
+/// What is called impure has at least so many per cent of the substance.
+const LEAST_PURE: u8 = 67;
+
 const NOTHING: &str = "no mixture that the loss on heating solves";
 
 /// Drawn only if it is asked for.
@@ -36,12 +39,16 @@ const COPPER: &[MixtureRow] = &[MixtureRow {
 fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let copper = draw.with_copper(COPPER);
     let row = draw.row(NOTHING, MIXTURES.iter().chain(copper), formulas)?;
-    let mut mixture = HeatedMixture::draw(draw, row)?;
+    let mut mixture = HeatedMixture::draw(draw, row, row.percent)?;
     let forms = forms(draw.level, &mixture);
     if forms.is_empty() {
         return Err(Refusal::Again("the mixture does not fit the level"));
     }
     let form = draw.form(&forms);
+    if form == IMPURITY {
+        let [least, greatest] = row.percent;
+        mixture = HeatedMixture::draw(draw, row, [least.max(LEAST_PURE), greatest])?;
+    }
     if matches!(form, IMPURITY | BOTH_OTHER | WHICH_OTHER) {
         mixture.asked = 1;
     }
@@ -57,6 +64,8 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let no_mass = Refusal::Again("a component has no molar mass");
     let careful = mixture.value(draw.careful(figures)).ok_or(no_mass)?;
     let no_mass = Refusal::Again("a component has no molar mass");
+    let is_found = matches!(form, WHICH | WHICH_OTHER);
+    let working = mixture.working(is_found, draw.exact(), figures);
     Ok(DraftProblem {
         form,
         skills: skills(form),
@@ -68,7 +77,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             figures,
             careful,
         },
-        working: mixture.working(draw.exact(), figures).ok_or(no_mass)?,
+        working: working.ok_or(no_mass)?,
         wrong: wrong.collect(),
     })
 }

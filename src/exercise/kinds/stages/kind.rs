@@ -91,7 +91,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             figures,
             careful: careful.ok_or(Refusal::Again("a solid has no molar mass"))?,
         },
-        working: working(&heating, quantity, draw.exact(), figures)
+        working: working(form, &heating, quantity, draw.exact(), figures)
             .ok_or(Refusal::Again("a solid has no molar mass"))?,
         wrong: wrong.collect(),
     })
@@ -201,19 +201,31 @@ fn request(draw: &Draw<'_>, heating: &StagedSolid) -> Request {
 }
 
 fn working(
+    form: &str,
     heating: &StagedSolid,
     quantity: StageQuantity,
     exact: &CarefulWork,
     figures: u32,
 ) -> Option<Working> {
     let mut working = Working::default();
+    let result = to_figures(heating.value(quantity, exact)?.low(), figures);
+    if matches!(form, FOUND_LOSS | FOUND_REST | FOUND_MASS) {
+        let share = match form {
+            FOUND_REST => StageQuantity::Left,
+            _ => StageQuantity::Total,
+        };
+        for step in heating.steps_to_residue(share, exact)? {
+            working.push(step);
+        }
+        working.push(heating.general_step(quantity, exact, result)?);
+        return Some(working);
+    }
     if matches!(quantity, StageQuantity::Lost | StageQuantity::Total) {
         let what_leaves = "the atoms before − the atoms after";
         let gases = heating.gases_shown(heating.range(quantity));
         let by = "by difference".to_string();
         working.push(Step::new("what leaves", what_leaves, by, gases, "").concluded());
     }
-    let result = to_figures(heating.value(quantity, exact)?.low(), figures);
     working.push(heating.share_step(quantity, exact, result)?);
     Some(working)
 }

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use core::ops::Range;
 
 use crate::exercise::careful::CarefulWork;
+use crate::exercise::draw::to_figures;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
 use crate::gravimetry::{Interval, Stage, Stages, percent};
@@ -290,19 +291,18 @@ impl StagedSolid {
         let plain = |formula: &Formula| Some(exact.molar_mass(formula)?.low().to_plain());
         let start = self.start();
         let (what, parts) = match quantity {
-            StageQuantity::Lost | StageQuantity::Total => {
-                ("percentage lost by", self.gases(self.range(quantity)))
-            }
+            StageQuantity::Lost | StageQuantity::Total => (
+                format!("percentage lost by {start}"),
+                self.gases(self.range(quantity)),
+            ),
             _ => {
                 let stage = self.stages.stages().get(self.asked)?;
+                let residue = stage.residue();
                 let what = match quantity {
-                    StageQuantity::Mass => "mass left of",
-                    _ => "percentage left of",
+                    StageQuantity::Mass => format!("mass of {residue} left"),
+                    _ => format!("percentage left as {residue}"),
                 };
-                (
-                    what,
-                    [(stage.residue().clone(), stage.per_start().clone())].into(),
-                )
+                (what, [(residue.clone(), stage.per_start().clone())].into())
             }
         };
         let [mut symbols, mut numbers] = [Vec::new(), Vec::new()];
@@ -323,11 +323,85 @@ impl StagedSolid {
             None => ["100 %", "100 %"].map(String::from),
         };
         Some(Step::new(
-            format!("{what} {start}"),
+            what,
             format!("{symbol} × {} / M({start})", joined(&symbols)),
             format!("{number} × {} / {} g/mol", joined(&numbers), plain(start)?),
             result,
             quantity.unit(),
         ))
+    }
+
+    /// The same step with a relation that names no solid, because it is to be found which one it is.
+    pub(in crate::exercise::kinds) fn general_step(
+        &self,
+        quantity: StageQuantity,
+        exact: &CarefulWork,
+        result: String,
+    ) -> Option<Step> {
+        let step = self.share_step(quantity, exact, result)?;
+        let mut stages = self.stages.stages().iter();
+        let units = match stages.all(|stage| *stage.per_start() == Ratio::ONE) {
+            true => "",
+            false => "ν × ",
+        };
+        let (what, sample, part) = match quantity {
+            StageQuantity::Lost | StageQuantity::Total => {
+                ("percentage lost", "100 %", "M(all that leaves)".into())
+            }
+            StageQuantity::Left => (
+                "percentage left as the residue",
+                "100 %",
+                format!("{units}M(residue)"),
+            ),
+            StageQuantity::Mass => (
+                "mass of the residue",
+                "m(sample)",
+                format!("{units}M(residue)"),
+            ),
+        };
+        Some(Step::new(
+            what,
+            format!("{sample} × {part} / M(solid at the start)"),
+            step.numbers().into(),
+            step.result().into(),
+            quantity.unit(),
+        ))
+    }
+
+    /// The steps to the residue: its share, as each residue would have it, and the choice.
+    pub(super) fn steps_to_residue(
+        &self,
+        share: StageQuantity,
+        exact: &CarefulWork,
+    ) -> Option<[Step; 2]> {
+        let of_each = |asked: usize| {
+            let one = StagedSolid {
+                stages: self.stages.clone(),
+                asked,
+                sample: None,
+            };
+            let result = to_figures(one.value(share, exact)?.low(), 4);
+            one.general_step(share, exact, result)
+        };
+        let steps: Option<Vec<Step>> = (0..self.stages.stages().len()).map(of_each).collect();
+        let steps = steps?;
+        let joined =
+            |part: fn(&Step) -> String| steps.iter().map(part).collect::<Vec<_>>().join("; ");
+        let each = Step::new(
+            format!("{} at each stage", steps.first()?.what()),
+            String::from(steps.first()?.symbols()),
+            joined(|step| step.numbers().into()),
+            joined(|step| format!("{} %", step.result())),
+            "",
+        );
+        let residue = self.stages.stages().get(self.asked)?.residue();
+        let residue = Step::new(
+            "residue",
+            "the one whose percentage fits the words of the problem",
+            "compare each percentage with the words".into(),
+            format!("{residue}"),
+            "",
+        );
+        Some([each, residue.concluded()])
     }
 }

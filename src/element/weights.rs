@@ -267,6 +267,14 @@ impl AtomicWeights {
         }
     }
 
+    /// Returns the table with the overrides of some elements only.
+    #[cfg(feature = "report")]
+    pub(crate) fn with_overrides_of(&self, kept: impl Fn(Element) -> bool) -> AtomicWeights {
+        let mut weights = self.clone();
+        weights.overrides.retain(|element, _| kept(*element));
+        weights
+    }
+
     /// Returns the decimals that the own table of a class keeps; `None` if it uses the edition as it is.
     ///
     /// Abridged values have at most three decimals that matter.

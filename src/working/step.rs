@@ -93,10 +93,11 @@ impl Working {
         Working { steps }
     }
 
-    /// Rewrites the numbers and results that people read.
+    /// Rewrites the symbols, numbers and results that people read.
     #[cfg(feature = "exercise")]
     pub(crate) fn rewritten(mut self, rewrite: impl Fn(&str) -> String) -> Working {
         for step in &mut self.steps {
+            step.symbols = rewrite(&step.symbols).into();
             step.numbers = rewrite(&step.numbers);
             step.result = rewrite(&step.result);
         }

@@ -22,8 +22,8 @@ pub(super) fn blocks(set: &ExerciseSet) -> impl Iterator<Item = Block> {
         if !problem.working().steps().is_empty() {
             blocks.push(Block::Working(problem.working().clone()));
         }
-        let given = problem.request().given().iter().map(given);
-        let given: Vec<String> = given.collect();
+        let given = problem.request().given().iter();
+        let given: Vec<String> = given.map(|value| given_value(set, value)).collect();
         if !given.is_empty() {
             blocks.push(Block::dashes(given));
         }
@@ -36,8 +36,9 @@ pub(super) fn blocks(set: &ExerciseSet) -> impl Iterator<Item = Block> {
 }
 
 /// A value that the prompt gives, with its source.
-fn given(value: &GivenValue) -> String {
-    let number = with_unit(value.value(), value.unit());
+fn given_value(set: &ExerciseSet, value: &GivenValue) -> String {
+    let number = set.exercises().with_decimal_mark(value.value());
+    let number = with_unit(&number, value.unit());
     format!("{}: {number}. Source: {}.", value.what(), value.source())
 }
 

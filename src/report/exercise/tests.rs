@@ -5,6 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::{PaperFormat, ProblemPaper};
+use crate::element::AtomicWeights;
 use crate::exercise::{ExerciseSet, Exercises, Kind, Level};
 use crate::formula::Formula;
 use crate::report::LatexFormulas;
@@ -37,6 +38,44 @@ fn key(paper: &ProblemPaper, format: PaperFormat) -> String {
     let mut out = String::new();
     paper.write_key(format, &mut out).unwrap();
     out
+}
+
+#[test]
+fn an_override_of_an_element_that_is_not_used_is_not_named() {
+    let weights = AtomicWeights::default().with("S".parse().unwrap(), "32".parse().unwrap());
+    let weights = weights
+        .unwrap()
+        .with("Cl".parse().unwrap(), "35.5".parse().unwrap());
+    let chlorides = Exercises::new(1)
+        .kinds([Kind::PercentWater])
+        .level(Level::OneStep)
+        .salts(["CaCl2".parse().unwrap()])
+        .weights(weights.unwrap());
+    let text = sheet(
+        &ProblemPaper::new(chlorides.set(2).unwrap()),
+        PaperFormat::Text,
+    );
+    assert!(text.contains("with Cl = 35.5."), "{text}");
+}
+
+#[test]
+fn values_that_a_prompt_gives_have_decimal_commas_in_the_key() {
+    let heats = Exercises::new(1)
+        .kinds([Kind::Heat])
+        .level(Level::SeveralSteps)
+        .decimal_comma();
+    let text = key(
+        &ProblemPaper::new(heats.set(10).unwrap()),
+        PaperFormat::Text,
+    );
+    let points = text.split_whitespace().filter(|word| {
+        let letters: Vec<char> = word.chars().collect();
+        let point = |three: &[char]| {
+            three[0].is_ascii_digit() && three[1] == '.' && three[2].is_ascii_digit()
+        };
+        !word.contains('·') && letters.windows(3).any(point)
+    });
+    assert_eq!(points.collect::<Vec<_>>(), Vec::<&str>::new());
 }
 
 #[test]

@@ -10,8 +10,11 @@ use crate::exercise::ExerciseSet;
 /// The elements whose weights the problems use, in a frame. `None` if they use none.
 pub(super) fn block(set: &ExerciseSet) -> Option<Block> {
     let weights = set.problems().first()?.request().weights();
-    let used = set.weights_used().into_iter();
-    let written = used.map(|(element, weight)| format!("{element}\u{A0}{weight}"));
+    let used = set.weights_used();
+    let weights = weights.with_overrides_of(|element| used.iter().any(|(one, _)| *one == element));
+    let written = used
+        .iter()
+        .map(|(element, weight)| format!("{element}\u{A0}{weight}"));
     let written: Vec<String> = written.collect();
     (!written.is_empty()).then(|| {
         Block::Framed(

@@ -51,6 +51,16 @@ const BOTTLED: [&str; 8] = [
     "MgCl2",
 ];
 
+const TOO_COARSE: Refusal = Refusal::Again("the balance is too coarse for what is weighed");
+
+/// The greatest mass in grams that is weighed of a substance; silver is dear (common practice, no source).
+fn most_grams(formula: &str) -> i64 {
+    match formula.contains("Ag") {
+        true => 5,
+        false => 25,
+    }
+}
+
 /// A row of the pool with a form and its masses.
 struct FactorDraw<'d> {
     row: &'d FactorRow,
@@ -182,6 +192,11 @@ impl<'d> FactorDraw<'d> {
         let tenth = |n: i64| Ratio::from(n) * Ratio::power_of_ten(-1);
         let (least, greatest) = (&step * Ratio::from(150), &step * Ratio::from(600));
         let (least, greatest) = (least.max(tenth(3)), greatest.max(tenth(15)));
+        let most = |text: &str| Ratio::from(most_grams(text));
+        let greatest = greatest.min(most(self.row.sought));
+        if greatest < least {
+            return Err(TOO_COARSE);
+        }
         let [low, high] = match self.form {
             PURITY => [85, 99],
             _ => self.row.percent,
@@ -197,10 +212,8 @@ impl<'d> FactorDraw<'d> {
         let weighed = shown(&weighed, &readability)?;
         let smaller = sample.value().min(weighed.value()).checked_div(&step);
         let smaller = smaller.unwrap_or_default();
-        match smaller < Ratio::from(100) {
-            true => Err(Refusal::Again(
-                "the balance is too coarse for what is weighed",
-            )),
+        match smaller < Ratio::from(100) || weighed.value() > most(self.row.weighed) {
+            true => Err(TOO_COARSE),
             false => Ok(((weighed, sample), smaller)),
         }
     }
@@ -257,8 +270,13 @@ impl<'d> FactorDraw<'d> {
         let all_in =
             |of: &str| format!("All the {element} in {of} is weighed as {weighed}: {mass}.");
         let of_sample = format!("{sample} of {}", row.sample);
+        let added = match row.weighed {
+            "CaCO3" => "",
+            _ => ", and carbon comes in from a reagent",
+        };
         let lost = format!(
-            "{of_sample} gives {mass} of {weighed}. On the way, carbon is lost or comes in from a reagent."
+            "{of_sample} gives {mass} of {weighed}. On the way, carbon of the sample is lost{added}. \
+             Compare the two substances by an element that is neither lost nor added."
         );
         let percent = format!("Work out the percentage by mass of {sought} in the sample.");
         let mass = format!("Work out the mass of {sought} in the sample.");

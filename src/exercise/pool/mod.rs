@@ -12,6 +12,7 @@
 //   compounds  compounds for empirical and molecular formulas
 //   reactions  reactions for limiting reactants and yields
 //   equations  equations to balance
+//   solutions  substances that are used as solutions, with an upper concentration
 
 mod compounds;
 mod equations;
@@ -20,6 +21,7 @@ mod heats;
 mod mixtures;
 mod reactions;
 mod salts;
+mod solutions;
 mod stages;
 #[cfg(test)]
 mod tests;
@@ -31,4 +33,5 @@ pub(crate) use heats::{HEATS, HeatRow};
 pub(crate) use mixtures::{MIXTURES, MixtureRow};
 pub(crate) use reactions::{REACTIONS, ReactionRow};
 pub(crate) use salts::SALTS;
+pub(crate) use solutions::SOLUTIONS;
 pub(crate) use stages::{STAGES, StagesRow};

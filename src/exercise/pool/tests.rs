@@ -413,3 +413,20 @@ fn equations_are_balanced_and_as_hard_as_they_say() {
         EQUATIONS.len()
     );
 }
+
+#[test]
+fn solutes_are_written_once_and_without_waters() {
+    let solutes = || SOLUTIONS.iter().flat_map(|row| row.solutes.iter().copied());
+    for solute in solutes() {
+        assert!(
+            strict(solute)
+                .waters()
+                .is_none_or(|waters| waters.is_zero())
+        );
+    }
+    assert_eq!(distinct(solutes()), solutes().count());
+    for row in SOLUTIONS {
+        let highest: Ratio = row.highest.parse().unwrap();
+        assert!(highest.is_positive() && highest <= Ratio::from(2));
+    }
+}

@@ -145,7 +145,10 @@ impl Content {
             format!("mass of {sought}"),
             format!("m({sought}) = F × m({weighed})"),
             format!("{} × {} g", self.factor.rounded(), self.weighed_mass),
-            self.sought_mass.measured().to_plain(),
+            match self.percent {
+                Some(_) => self.sought_mass.measured().with_guard_digit(),
+                None => self.sought_mass.measured().to_plain(),
+            },
             "g",
         ));
         if let (Some(sample), Some(percent)) = (self.sample, &self.percent) {

@@ -165,3 +165,17 @@ fn the_relations_do_not_hold_the_empirical_formula() {
     }
     assert!(molecular >= 40, "{molecular}");
 }
+
+#[test]
+fn percentages_are_together_100() {
+    for level in Level::ALL {
+        let exercises = Exercises::new(77).kinds([Kind::Empirical]).level(level);
+        for place in 0..100 {
+            let problem = exercises.problem(place).unwrap();
+            if problem.prompt().starts_with("By mass, ") {
+                let sum: f64 = parts(problem.prompt()).iter().map(|(_, part)| part).sum();
+                assert!((99.979..100.001).contains(&sum), "{}", problem.prompt());
+            }
+        }
+    }
+}

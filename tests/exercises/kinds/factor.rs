@@ -103,3 +103,20 @@ fn what_is_left_decides() {
     assert_eq!(nothing.kind(), ErrorKind::Exhausted);
     assert!(nothing.to_string().contains("LiCl"), "{nothing}");
 }
+
+/// A number that a step gives is in the next step with the same digits.
+#[test]
+fn the_working_keeps_its_numbers() {
+    let exercises = Exercises::new(77).kinds([Kind::Factor]);
+    let mut percentages = 0;
+    for place in 0..100 {
+        let problem = exercises.problem(place).unwrap();
+        for pair in problem.working().steps().windows(2) {
+            let (result, numbers) = (pair[0].result(), pair[1].numbers());
+            let words: Vec<&str> = numbers.split(' ').collect();
+            assert!(words.contains(&result), "{result} is not in {numbers}");
+            percentages += 1;
+        }
+    }
+    assert!(percentages >= 50, "{percentages}");
+}

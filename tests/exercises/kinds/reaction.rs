@@ -268,3 +268,88 @@ fn the_relations_do_not_name_the_limiting_reactant() {
         }
     }
 }
+
+/// The solutions in the problems of some seeds: litres, moles in a litre, and what is dissolved.
+fn solutions(kind: Kind) -> Vec<(f64, f64, String)> {
+    let mut found = Vec::new();
+    for level in Level::ALL {
+        let exercises = Exercises::new(77).kinds([kind]).level(level);
+        for place in 0..100 {
+            let problem = exercises.problem(place).unwrap();
+            let words = words(problem.prompt());
+            for place in words.windows(2).enumerate() {
+                let (place, ["L", "of"]) = (place.0, place.1) else {
+                    continue;
+                };
+                let number = |index: usize| words[index].parse().unwrap();
+                let solute = words[place + 7..].iter();
+                let solute = solute.filter(|word| word.chars().any(char::is_uppercase));
+                let solute = solute.clone().next().unwrap().to_string();
+                found.push((number(place - 1), number(place + 3), solute));
+            }
+        }
+    }
+    found
+}
+
+/// Solubilities at 20 °C in moles in a litre, rounded up (from memory of handbook tables).
+const SOLUBLE: [(&str, f64); 12] = [
+    ("Na2SO4", 1.4),
+    ("K2SO4", 0.65),
+    ("BaCl2", 1.7),
+    ("Na3PO4", 0.75),
+    ("Na2CO3", 2.0),
+    ("Sr(OH)2", 0.15),
+    ("Ba(OH)2", 0.25),
+    ("KAl(SO4)2", 0.24),
+    ("Na2HPO4", 0.55),
+    ("Ca(OH)2", 0.0),
+    ("Mg2P2O7", 0.0),
+    ("CaSO4", 0.0),
+];
+
+#[test]
+fn solutions_can_be_made_and_hold_no_crystals() {
+    for kind in [Kind::Limiting, Kind::Yield, Kind::SampleMass] {
+        let found = solutions(kind);
+        assert!(found.len() >= 15, "{kind}: {}", found.len());
+        for (litres, concentration, solute) in found {
+            assert!(!solute.contains('·'), "{solute}");
+            let limit = SOLUBLE.iter().find(|(salt, _)| *salt == solute);
+            let limit = limit.map_or(2.0, |(_, limit)| *limit);
+            assert!(concentration <= limit, "{concentration} mol/L {solute}");
+            // Steps of 5 mL.
+            let steps = litres * 200.0;
+            assert!((steps - steps.round()).abs() < 1e-9, "{litres} L");
+        }
+    }
+}
+
+#[test]
+fn masses_are_those_of_a_school() {
+    for readability in ["0.01", "0.1"] {
+        for kind in [Kind::Limiting, Kind::Yield, Kind::SampleMass, Kind::Factor] {
+            let exercises = Exercises::new(77).kinds([kind]);
+            let exercises = exercises.readability(readability.parse().unwrap()).unwrap();
+            for place in 0..100 {
+                let problem = exercises.problem(place).unwrap();
+                let words = words(problem.prompt());
+                for (place, pair) in words.windows(2).enumerate() {
+                    let (Ok(grams), "g") = (pair[0].parse::<f64>(), pair[1]) else {
+                        continue;
+                    };
+                    let rest = words[place + 2..].iter().take(4);
+                    let silver = rest.clone().any(|word| ["silver", "AgNO3"].contains(word));
+                    let most = if silver { 5.0 } else { 25.0 };
+                    assert!(grams <= most, "{}", problem.prompt());
+                }
+            }
+        }
+    }
+    // No school takes 100 g for one yield, so that a balance that shows whole grams gives no problem.
+    let coarse = Exercises::new(1).kinds([Kind::Yield]);
+    let coarse = coarse.readability("1".parse().unwrap()).unwrap();
+    let error = coarse.problem(0).unwrap_err();
+    assert!(error.to_string().contains("too coarse"), "{error}");
+    assert!(error.help().unwrap().contains("smaller step"), "{error:?}");
+}

@@ -13,6 +13,11 @@ use crate::exercise::request::{Operation, Request};
 use crate::formula::{Analysis, Empirical, Formula};
 use crate::number::{Ratio, Reading};
 
+/// The greatest mass of a sample in grams, and of one that is burned (common practice, no source).
+const MOST_GRAMS: i64 = 25;
+const MOST_GRAMS_BURNED: i64 = 5;
+const TOO_COARSE: Refusal = Refusal::Again("the balance is too coarse for the sample");
+
 /// What an analysis finds.
 pub(super) enum AnalysisData {
     /// The mass of each part.
@@ -236,6 +241,10 @@ fn weighed(shares: &[Ratio], draw: &mut Draw<'_>) -> Result<Vec<Reading>, Refusa
     let step = readability.value();
     let least = (&step * Ratio::from(150)).max(Ratio::ONE);
     let greatest = (&step * Ratio::from(600)).max(Ratio::from(5));
+    let greatest = greatest.min(Ratio::from(MOST_GRAMS));
+    if greatest < least {
+        return Err(TOO_COARSE);
+    }
     let sample = draw.mass(&least, &greatest, &readability)?.value();
     let masses = shares
         .iter()
@@ -243,13 +252,21 @@ fn weighed(shares: &[Ratio], draw: &mut Draw<'_>) -> Result<Vec<Reading>, Refusa
     masses.collect()
 }
 
-/// Percentages with two decimal places, as an analysis finds them: a few hundredths off.
+/// Percentages with two decimal places, as an analysis finds them: hundredths off. Together they are at most 100 %
+/// and at least 99.98 %.
 fn percentages(shares: &[Ratio], draw: &mut Draw<'_>) -> Result<Vec<Reading>, Refusal> {
     let mut found = Vec::new();
-    for share in shares {
-        let off = Ratio::from(draw.sampler.between(-2, 2)) * Ratio::power_of_ten(-2);
-        found.push(written(&(100 * share + off), 2)?);
+    let mut rest = Ratio::from(100);
+    let hundredths = |hundredths: i64| Ratio::from(hundredths) * Ratio::power_of_ten(-2);
+    let last = shares.len().saturating_sub(1);
+    for share in shares.iter().take(last) {
+        let off = hundredths(draw.sampler.between(-5, 5));
+        let percent = written(&(100 * share + off), 2)?;
+        rest = rest - percent.value();
+        found.push(percent);
     }
+    let missing = hundredths(draw.sampler.between(0, 2));
+    found.push(written(&(rest - missing), 2)?);
     Ok(found)
 }
 
@@ -259,6 +276,10 @@ fn burned(row: &CompoundRow, whole: &Ratio, draw: &mut Draw<'_>) -> Result<[Read
     let step = readability.value();
     let least = (&step * Ratio::from(150)).max(Ratio::power_of_ten(-1));
     let greatest = (&step * Ratio::from(600)).max(Ratio::power_of_ten(-1) * Ratio::from(9));
+    let greatest = greatest.min(Ratio::from(MOST_GRAMS_BURNED));
+    if greatest < least {
+        return Err(TOO_COARSE);
+    }
     let sample = draw.mass(&least, &greatest, &readability)?;
     let weights = draw.weights();
     let product = |element: &str, product: &str, per_product: i64| {

@@ -9,9 +9,12 @@ use super::supply::PrintedSupply;
 use crate::exercise::draft::{DraftProblem, Refusal};
 use crate::exercise::draw::{Draw, written};
 use crate::exercise::kind::Level;
-use crate::number::{Ratio, Reading};
+use crate::number::{Ratio, Reading, TieRule};
 
 const NO_NUMBER: Refusal = Refusal::Again("the numbers cannot be drawn");
+const NO_SOLUTION: Refusal = Refusal::Again("no solution fits");
+const TOO_COARSE: Refusal =
+    Refusal::Again("the balance is too coarse for the masses that are usual");
 /// The concentrations of solutions in a school, in moles in a litre.
 const CONCENTRATIONS: [&str; 7] = ["0.0500", "0.100", "0.200", "0.250", "0.500", "1.00", "2.00"];
 
@@ -43,52 +46,121 @@ pub(super) fn by_form(
     first
 }
 
-/// A mass with three significant figures or more.
-pub(super) fn mass(draw: &mut Draw<'_>) -> Result<Reading, Refusal> {
+/// The greatest mass in grams that is taken of a species: silver and its salts are dear, ribbon and foil are light
+/// (common practice, no source).
+fn most_grams(species: &ReactionSpecies) -> Ratio {
+    let grams = match species.text.as_str() {
+        "Mg" | "Al" => 3,
+        text if text.contains("Ag") => 5,
+        _ => 25,
+    };
+    grams.into()
+}
+
+/// The greatest mass of a species from which no product has more than its own greatest mass.
+fn most_in(draw: &Draw<'_>, reaction: &Reaction, index: usize) -> Result<Ratio, Refusal> {
+    let in_equation = |one: &ReactionSpecies| {
+        let molar = draw.exact().molar_mass(&one.formula).ok_or(NO_NUMBER)?;
+        Ok(molar.low() * &one.coefficient)
+    };
+    let species = reaction.species.get(index).ok_or(NO_NUMBER)?;
+    let own = in_equation(species)?;
+    let mut most = most_grams(species);
+    for product in reaction.species.iter().skip(reaction.reactants) {
+        let allowed = (most_grams(product) * &own).checked_div(&in_equation(product)?);
+        most = most.min(allowed.ok_or(NO_NUMBER)?);
+    }
+    Ok(most)
+}
+
+/// A mass of a species with three significant figures or more.
+pub(super) fn mass(
+    draw: &mut Draw<'_>,
+    reaction: &Reaction,
+    index: usize,
+) -> Result<Reading, Refusal> {
     let readability = draw.readability_or("0.01");
     let least = (readability.value() * 100).max(Ratio::ONE);
-    let greatest = &least * 12;
+    let greatest = (&least * 12).min(most_in(draw, reaction, index)?);
+    if greatest < &least * Ratio::new(11, 10).unwrap_or_default() {
+        return Err(TOO_COARSE);
+    }
     draw.mass(&least, &greatest, &readability)
 }
 
-/// A mass between two percentages of another one.
+/// A mass of a species between two percentages of another one.
 pub(super) fn mass_near(
     draw: &mut Draw<'_>,
+    species: &ReactionSpecies,
     grams: &Ratio,
     percent: [i64; 2],
 ) -> Result<Reading, Refusal> {
     let readability = draw.readability_or("0.01");
     let hundredth = Ratio::new(1, 100).unwrap_or_default();
     let [least, greatest] = percent.map(|percent| grams * Ratio::from(percent) * &hundredth);
-    let step = readability.value();
-    if least < &step * 100 || greatest > (&step * 2_500).max(Ratio::from(25)) {
-        return Err(Refusal::Again("the mass is not usual on the balance"));
+    let (fewest, greatest) = (readability.value() * 100, greatest.min(most_grams(species)));
+    if least < fewest || greatest < least {
+        return Err(TOO_COARSE);
     }
     draw.mass(&least, &greatest, &readability)
 }
 
-/// An amount with three significant figures.
-pub(super) fn amount(draw: &mut Draw<'_>) -> Result<PrintedSupply, Refusal> {
+/// Refuses more moles of a species than its greatest mass has.
+fn check_amount(
+    draw: &Draw<'_>,
+    reaction: &Reaction,
+    index: usize,
+    moles: &Ratio,
+) -> Result<(), Refusal> {
+    let species = reaction.species.get(index).ok_or(NO_NUMBER)?;
+    let molar = draw.exact().molar_mass(&species.formula).ok_or(NO_NUMBER)?;
+    match moles * molar.low() <= most_in(draw, reaction, index)? {
+        true => Ok(()),
+        false => Err(Refusal::Again("the amount is more than a school takes")),
+    }
+}
+
+/// An amount of a species with three significant figures.
+pub(super) fn amount(
+    draw: &mut Draw<'_>,
+    reaction: &Reaction,
+    index: usize,
+) -> Result<PrintedSupply, Refusal> {
     let (units, places) = match draw.sampler.below(2) {
         0 => (draw.sampler.between(100, 990), 4),
         _ => (draw.sampler.between(100, 250), 3),
     };
     let moles = Reading::new(units.into(), places).map_err(Refusal::refused)?;
+    check_amount(draw, reaction, index, &moles.value())?;
     Ok(PrintedSupply::Amount(moles))
 }
 
-/// A volume of a solution.
-pub(super) fn solution(draw: &mut Draw<'_>) -> Result<PrintedSupply, Refusal> {
-    let concentration = draw.sampler.one_of(&CONCENTRATIONS).copied();
-    let concentration = Reading::literal(concentration.unwrap_or("0.100"));
+/// The concentrations that are usual for a species.
+fn concentrations(species: &ReactionSpecies) -> Vec<Reading> {
+    let highest = species.highest_concentration().unwrap_or_default();
+    let usual = CONCENTRATIONS.map(Reading::literal).into_iter();
+    usual.filter(|one| one.value() <= highest).collect()
+}
+
+/// A volume of a solution of a species, in steps of 5 mL up to 95 mL and of 10 mL from 100 mL.
+pub(super) fn solution(
+    draw: &mut Draw<'_>,
+    reaction: &Reaction,
+    index: usize,
+) -> Result<PrintedSupply, Refusal> {
+    let species = reaction.species.get(index).ok_or(NO_NUMBER)?;
+    let concentration = draw.sampler.one_of(&concentrations(species)).copied();
+    let concentration = concentration.ok_or(NO_SOLUTION)?;
     let (units, places) = match draw.sampler.below(2) {
-        0 => (draw.sampler.between(20, 100) * 10, 4),
-        _ => (draw.sampler.between(20, 100) * 5, 3),
+        0 => (draw.sampler.between(4, 19) * 50, 4),
+        _ => (draw.sampler.between(10, 50) * 10, 3),
     };
     let litres = Reading::new(units.into(), places).map_err(Refusal::refused)?;
-    if concentration.value() * litres.value() > Ratio::new(1, 8).unwrap_or_default() {
+    let moles = concentration.value() * litres.value();
+    if moles > Ratio::new(1, 8).unwrap_or_default() {
         return Err(Refusal::Again("the solution holds too much"));
     }
+    check_amount(draw, reaction, index, &moles)?;
     Ok(PrintedSupply::Solution {
         concentration,
         litres,
@@ -101,25 +173,29 @@ pub(super) fn purity(draw: &mut Draw<'_>) -> Result<Reading, Refusal> {
     Reading::new(units.into(), 1).map_err(Refusal::refused)
 }
 
-/// A volume of solution that holds about so many moles.
-fn solution_of(draw: &mut Draw<'_>, moles: &Ratio) -> Result<PrintedSupply, Refusal> {
+/// A volume of a solution of a species that holds about so many moles.
+fn solution_of(
+    draw: &mut Draw<'_>,
+    species: &ReactionSpecies,
+    moles: &Ratio,
+) -> Result<PrintedSupply, Refusal> {
     let litres = |concentration: &Reading| moles.checked_div(&concentration.value());
     let usual = [Ratio::new(1, 50), Ratio::new(1, 2)].map(Option::unwrap_or_default);
-    let suitable = CONCENTRATIONS.map(Reading::literal);
+    let suitable = concentrations(species).into_iter();
     let suitable: Vec<Reading> = suitable
-        .into_iter()
         .filter(|one| litres(one).is_some_and(|volume| usual[0] <= volume && volume <= usual[1]))
         .collect();
     let concentration = draw.sampler.one_of(&suitable).copied();
-    let concentration = concentration.ok_or(Refusal::Again("no solution fits"))?;
+    let concentration = concentration.ok_or(NO_SOLUTION)?;
     let volume = litres(&concentration).ok_or(NO_NUMBER)?;
-    let places = match volume < Ratio::new(1, 10).unwrap_or_default() {
-        true => 4,
-        false => 3,
+    let (step, places) = match volume < Ratio::new(95, 1000).unwrap_or_default() {
+        true => (Ratio::new(1, 200), 4),
+        false => (Ratio::new(1, 100), 3),
     };
+    let volume = volume.to_multiple(&step.ok_or(NO_NUMBER)?, TieRule::Even);
     Ok(PrintedSupply::Solution {
         concentration,
-        litres: written(&volume, places)?,
+        litres: written(&volume.ok_or(NO_NUMBER)?.value(), places)?,
     })
 }
 
@@ -143,8 +219,8 @@ pub(super) fn both(
     let (one, other) = (species(0)?, species(1)?);
     let [first, second] = given;
     let supply = match first {
-        Given::Solution => solution(draw)?,
-        given => of_grams(draw, given, mass)?,
+        Given::Solution => solution(draw, reaction, 0)?,
+        given => of_grams(draw, given, |draw| mass(draw, reaction, 0))?,
     };
     let second = match second {
         Given::Mass if !other.is_weighed() => Given::Solution,
@@ -166,11 +242,11 @@ pub(super) fn both(
         Given::Solution => {
             let percent = Ratio::from(draw.sampler.between(percent[0], percent[1]));
             let moles = exactly * percent * Ratio::new(1, 100).unwrap_or_default();
-            solution_of(draw, &moles)?
+            solution_of(draw, other, &moles)?
         }
         given => {
             let grams = exactly * molar_other.low();
-            of_grams(draw, given, |draw| mass_near(draw, &grams, percent))?
+            of_grams(draw, given, |draw| mass_near(draw, other, &grams, percent))?
         }
     };
     Ok([(0, supply), (1, second)])

@@ -60,8 +60,8 @@ fn one_given(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, Re
     let from = draw.sampler.one_of(&from).copied();
     let from = from.ok_or(Refusal::Again("no reactant is weighed"))?;
     let supply = match form {
-        FROM_AMOUNT => amount(draw)?,
-        _ => PrintedSupply::Mass(mass(draw)?),
+        FROM_AMOUNT => amount(draw, &row.reaction, from)?,
+        _ => PrintedSupply::Mass(mass(draw, &row.reaction, from)?),
     };
     let products: Vec<usize> = (reactants..row.reaction.species.len())
         .filter(|index| *index != row.product)

@@ -56,7 +56,7 @@ fn draft(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, Refusa
     let limiting = problem.limiting(exact)?;
     let possible = problem.route(limiting)?.along(exact);
     let possible = possible.ok_or(Refusal::Again("the product has no molar mass"))?;
-    let obtained = mass_near(draw, possible.low(), [55, 98])?;
+    let obtained = mass_near(draw, problem.species(problem.to)?, possible.low(), [55, 98])?;
     problem.ask = Ask::Yield(obtained);
     let yields = problem.finish(&possible, exact);
     let mut wrong = Vec::new();
@@ -115,11 +115,11 @@ fn supplies(
         IMPURE_SOLUTION => [Given::Impure, Given::Solution],
         _ => {
             let supply = match form {
-                FROM_MASS => PrintedSupply::Mass(mass(draw)?),
-                FROM_AMOUNT => amount(draw)?,
-                FROM_SOLUTION => solution(draw)?,
+                FROM_MASS => PrintedSupply::Mass(mass(draw, &row.reaction, 0)?),
+                FROM_AMOUNT => amount(draw, &row.reaction, 0)?,
+                FROM_SOLUTION => solution(draw, &row.reaction, 0)?,
                 _ => PrintedSupply::Impure {
-                    grams: mass(draw)?,
+                    grams: mass(draw, &row.reaction, 0)?,
                     percent: purity(draw)?,
                 },
             };

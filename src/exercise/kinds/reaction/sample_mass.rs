@@ -71,14 +71,15 @@ fn of_hydrate(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, R
         WATER | LOSS => WATER_INDEX,
         _ => SALT_INDEX,
     };
+    let reaction = Reaction::of_hydrate(row);
     let supply = match form {
-        SOLUTION => solution(draw)?,
-        RECIPE | LOSS => PrintedSupply::Mass(mass(draw)?),
+        SOLUTION => solution(draw, &reaction, from)?,
+        RECIPE | LOSS => PrintedSupply::Mass(mass(draw, &reaction, from)?),
         IMPURE_SALT => PrintedSupply::Impure {
-            grams: mass(draw)?,
+            grams: mass(draw, &reaction, from)?,
             percent: purity(draw)?,
         },
-        _ => amount(draw)?,
+        _ => amount(draw, &reaction, from)?,
     };
     let prompt = hydrate_prompt(form, row, &supply);
     let mut skills = Vec::new();
@@ -87,7 +88,7 @@ fn of_hydrate(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, R
     }
     hydrate_problem(
         draw,
-        row,
+        &reaction,
         (from, supply),
         words(form, prompt, skills, Vec::new()),
     )
@@ -109,13 +110,12 @@ fn words(
 
 fn hydrate_problem(
     draw: &Draw<'_>,
-    row: &PoolHydrate,
+    reaction: &Reaction,
     supply: (usize, PrintedSupply),
     words: ProblemWords,
 ) -> Result<DraftProblem, Refusal> {
-    let reaction = Reaction::of_hydrate(row);
     let problem = ReactionProblem {
-        reaction: &reaction,
+        reaction,
         supplies: Vec::from([supply]),
         to: HYDRATE_INDEX,
         ask: Ask::Mass,
@@ -186,7 +186,8 @@ fn lighter(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     if greatest < &least * Ratio::new(11, 10).unwrap_or_default() {
         return Err(Refusal::Again("the two hydrates weigh nearly the same"));
     }
-    let supply = amount(draw)?;
+    let reaction = Reaction::of_hydrate(lighter);
+    let supply = amount(draw, &reaction, HYDRATE_INDEX)?;
     let PrintedSupply::Amount(moles) = &supply else {
         return Err(Refusal::Again("no amount is given"));
     };
@@ -202,7 +203,7 @@ fn lighter(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         Vec::from([Skill::Compare]),
         Vec::from([wrong]),
     );
-    hydrate_problem(draw, lighter, (HYDRATE_INDEX, supply), words)
+    hydrate_problem(draw, &reaction, (HYDRATE_INDEX, supply), words)
 }
 
 /// The mass of the first reactant for a product, or of the second for an impure sample of the first.
@@ -217,7 +218,7 @@ fn of_reaction(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, 
         IMPURE_PARTNER => (first, first + 1),
         _ => (row.product - row.reaction.reactants, first),
     };
-    let grams = mass(draw)?;
+    let grams = mass(draw, &backwards, from)?;
     let supply = match form {
         IMPURE_PARTNER => PrintedSupply::Impure {
             grams,
@@ -241,11 +242,12 @@ fn of_reaction(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, 
             0 => [70, 90],
             _ => [112, 140],
         };
-        let grams = mass_near(draw, exact.low(), percent)?;
+        let grams = mass_near(draw, problem.species(to)?, exact.low(), percent)?;
         problem.superfluous = Some(grams);
         wrong.push((WrongStep::SUPERFLUOUS_MASS, grams.value()));
         let words = problem.species(to)?.words();
-        weighed = format!(" Bench Hazel weighed out {grams}\u{a0}g of {words}.");
+        weighed =
+            format!("The bench has weighed out {grams}\u{a0}g of {words}, without a calculation.");
     }
     let (given, sought) = (problem.supplies_in_words()?, problem.species(to)?);
     let equation = &row.reaction.equation;
@@ -255,8 +257,8 @@ fn of_reaction(draw: &mut Draw<'_>, form: &'static str) -> Result<DraftProblem, 
             "The equation is {equation}. You have {given}. Work out the mass of {name} that reacts with all of it."
         ),
         SUPERFLUOUS => format!(
-            "The equation is {equation}. You want {given}.{weighed} Work out the mass of {text} that you need at \
-             least."
+            "The equation is {equation}. Bench Hazel wants {given}. {weighed} Work out the mass of {text} that the \
+             bench needs at least."
         ),
         _ => format!(
             "The equation is {equation}. You want {given}. There is enough of everything else. \

@@ -10,9 +10,9 @@ use once_cell::race::OnceBox;
 use crate::exercise::draft::Refusal;
 use crate::exercise::draw::Draw;
 use crate::exercise::hydrate::PoolHydrate;
-use crate::exercise::pool::{REACTIONS, ReactionRow};
+use crate::exercise::pool::{REACTIONS, ReactionRow, SOLUTIONS};
 use crate::formula::{Formula, State};
-use crate::number::Ratio;
+use crate::number::{Ratio, Reading};
 use crate::reaction::{Equation, Species};
 
 /// A balanced equation without states, with its species in order.
@@ -52,6 +52,14 @@ impl ReactionSpecies {
             Some(_) => format!("{},", self.words()),
             None => self.text.clone(),
         }
+    }
+
+    /// The highest concentration of a solution in moles in a litre; `None` if it is not used as one, such as a
+    /// hydrate. A solution does not hold crystals.
+    pub(super) fn highest_concentration(&self) -> Option<Ratio> {
+        let mut rows = SOLUTIONS.iter();
+        let row = rows.find(|row| row.solutes.contains(&self.text.as_str()))?;
+        Some(Reading::literal(row.highest).value())
     }
 
     pub(super) fn is_weighed(&self) -> bool {
@@ -164,7 +172,8 @@ impl PoolReaction {
 
     /// True if the reactant can be taken as a solution.
     pub(super) fn is_dissolved(&self, index: usize) -> bool {
-        self.reactant(index).is_some_and(|one| one.is_dissolved)
+        self.reactant(index)
+            .is_some_and(|one| one.is_dissolved && one.highest_concentration().is_some())
     }
 
     /// True if the reactant can be weighed.

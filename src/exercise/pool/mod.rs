@@ -31,7 +31,7 @@ pub(crate) use equations::EQUATIONS;
 pub(crate) use factors::{FACTORS, FactorRow};
 pub(crate) use heats::{HEATS, HeatRow};
 pub(crate) use mixtures::{MIXTURES, MixtureRow};
-pub(crate) use reactions::{REACTIONS, ReactionRow};
+pub(crate) use reactions::{Collected, REACTIONS, ReactionRow};
 pub(crate) use salts::SALTS;
 pub(crate) use solutions::SOLUTIONS;
 pub(crate) use stages::{STAGES, StagesRow};

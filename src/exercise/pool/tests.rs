@@ -5,7 +5,6 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::reactions::Collected;
 use super::*;
 use crate::element::{AtomicWeights, Element};
 use crate::formula::{Analysis, Formula, State};

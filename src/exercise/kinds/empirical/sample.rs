@@ -262,7 +262,7 @@ fn percentages(shares: &[Ratio], draw: &mut Draw<'_>) -> Result<Vec<Reading>, Re
     for share in shares.iter().take(last) {
         let off = hundredths(draw.sampler.between(-5, 5));
         let percent = written(&(100 * share + off), 2)?;
-        rest = rest - percent.value();
+        rest -= percent.value();
         found.push(percent);
     }
     let missing = hundredths(draw.sampler.between(0, 2));

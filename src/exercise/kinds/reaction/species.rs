@@ -10,7 +10,7 @@ use once_cell::race::OnceBox;
 use crate::exercise::draft::Refusal;
 use crate::exercise::draw::Draw;
 use crate::exercise::hydrate::PoolHydrate;
-use crate::exercise::pool::{REACTIONS, ReactionRow, SOLUTIONS};
+use crate::exercise::pool::{Collected, REACTIONS, ReactionRow, SOLUTIONS};
 use crate::formula::{Formula, State};
 use crate::number::{Ratio, Reading};
 use crate::reaction::{Equation, Species};
@@ -158,6 +158,8 @@ pub(super) struct PoolReaction {
     /// The index of the product that is asked for.
     pub(super) product: usize,
     pub(super) gives_a_yield: bool,
+    /// True if the product is not sparingly soluble, so that it crystallises from concentrated solutions alone.
+    crystallises: bool,
 }
 
 impl PoolReaction {
@@ -170,8 +172,11 @@ impl PoolReaction {
         reactants.get(index)
     }
 
-    /// True if the reactant can be taken as a solution.
+    /// True if the reactant can be taken as a solution of a usual concentration.
     pub(super) fn is_dissolved(&self, index: usize) -> bool {
+        if self.crystallises {
+            return false;
+        }
         self.reactant(index)
             .is_some_and(|one| one.is_dissolved && one.highest_concentration().is_some())
     }
@@ -195,6 +200,7 @@ fn reactions() -> &'static [PoolReaction] {
                 product: reaction.reactants + product,
                 reaction,
                 gives_a_yield: row.gives_a_yield(),
+                crystallises: row.collected == Collected::Crystallised,
             })
         });
         Box::new(rows.collect())

@@ -12,6 +12,10 @@ pub(super) struct PoolHydrate {
     pub(super) hydrate: Formula,
     pub(super) name: String,
     pub(super) salt: Formula,
+    /// The formula of the hydrate in canonical plain text.
+    pub(super) text: String,
+    /// The formula of the salt in canonical plain text.
+    pub(super) salt_text: String,
     pub(super) waters: Ratio,
     /// Whether a school may heat it for loss on heating.
     pub(super) heated: bool,
@@ -32,7 +36,9 @@ impl PoolHydrate {
     /// [`new`](Self::new).
     pub(super) fn named(hydrate: Formula, name: String, heated: bool) -> Option<PoolHydrate> {
         let (salt, waters) = hydrate.one_formula_unit()?;
-        waters.is_positive().then_some(PoolHydrate {
+        waters.is_positive().then(|| PoolHydrate {
+            text: hydrate.to_string(),
+            salt_text: salt.to_string(),
             hydrate,
             name,
             salt,

@@ -1,7 +1,7 @@
 //! The percentage by mass of water in a hydrate.
 
 use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::row::KindRow;
@@ -72,7 +72,8 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         form,
         skills,
         prompt,
-        request: Request::new(Operation::Formula, draw.weights()).with("formula", &row.hydrate),
+        request: Request::new(Operation::Formula, draw.weights())
+            .with("formula", row.text.as_str()),
         asked: Asked::Number {
             pointer: "/percent_water".into(),
             unit: "%",
@@ -110,9 +111,9 @@ fn form_and_hydrate<'d>(draw: &mut Draw<'d>) -> Result<(&'static str, &'d PoolHy
 
 fn prompt(form: &str, row: &PoolHydrate) -> String {
     let PoolHydrate {
-        hydrate,
+        text: hydrate,
         name,
-        salt,
+        salt_text: salt,
         waters,
         ..
     } = row;
@@ -175,7 +176,7 @@ fn compare<'d>(draw: &mut Draw<'d>) -> Result<Compared<'d>, Refusal> {
     let prompt = format!(
         "There are two bottles, one with {} and one with {}. Find out which of the two holds {word} water in each \
          gram. Give its percentage by mass of water.",
-        one.hydrate, two.hydrate
+        one.text, two.text
     );
     Ok((form, prompt, asked, Vec::from([one, two])))
 }
@@ -264,7 +265,7 @@ fn working(
     for row in rows {
         let of = match rows {
             [_] => "the hydrate".into(),
-            _ => row.hydrate.to_string(),
+            _ => row.text.clone(),
         };
         for step in share_steps(row, &of, share(row)?, exact)? {
             working.push(step);

@@ -35,7 +35,7 @@ pub(super) fn systematic_name(row: &PoolHydrate) -> String {
 /// The name of the anhydrous salt, or its formula if it has no name.
 pub(super) fn salt_name(row: &PoolHydrate) -> String {
     let name = row.salt.name();
-    name.map_or_else(|_| row.salt.to_string(), |name| name.name().into())
+    name.map_or_else(|_| row.salt_text.clone(), |name| name.name().into())
 }
 
 /// Continues "there": "is 1 molecule of water", "are 7 molecules of water".

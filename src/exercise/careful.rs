@@ -11,6 +11,7 @@ use crate::gravimetry::{CarefulPaths, Interval};
 pub(super) struct CarefulWork {
     paths: CarefulPaths,
     known: RefCell<HashMap<Formula, Interval>>,
+    percents: RefCell<HashMap<Formula, Interval>>,
 }
 
 impl CarefulWork {
@@ -29,6 +30,7 @@ impl CarefulWork {
         CarefulWork {
             paths,
             known: RefCell::default(),
+            percents: RefCell::default(),
         }
     }
 
@@ -41,6 +43,21 @@ impl CarefulWork {
         let mut known = self.known.borrow_mut();
         known.insert(formula.clone(), molar.clone());
         Some(molar)
+    }
+
+    /// The percentage of water of a hydrate along the paths, worked out once.
+    pub(super) fn percent_water(
+        &self,
+        hydrate: &Formula,
+        work: impl FnOnce() -> Option<Interval>,
+    ) -> Option<Interval> {
+        if let Some(known) = self.percents.borrow().get(hydrate) {
+            return Some(known.clone());
+        }
+        let percent = work()?;
+        let mut known = self.percents.borrow_mut();
+        known.insert(hydrate.clone(), percent.clone());
+        Some(percent)
     }
 
     /// An intermediate value, rounded or not.

@@ -181,8 +181,13 @@ fn compare<'d>(draw: &mut Draw<'d>) -> Result<Compared<'d>, Refusal> {
     Ok((form, prompt, asked, Vec::from([one, two])))
 }
 
-/// The percentage of water along some paths: 100 divided by one more than the salt's mass over the water's.
+/// The percentage of water along some paths.
 pub(super) fn percent(row: &PoolHydrate, paths: &CarefulWork) -> Option<Interval> {
+    paths.percent_water(&row.hydrate, || percent_along(row, paths))
+}
+
+/// 100 divided by one more than the salt's mass over the water's, and the same from the rounded molar masses.
+fn percent_along(row: &PoolHydrate, paths: &CarefulWork) -> Option<Interval> {
     let point = |number: Ratio| Interval::point(number);
     let water = paths
         .molar_mass(&Formula::water())?

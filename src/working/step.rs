@@ -39,6 +39,13 @@ impl Step {
         self
     }
 
+    /// Returns the same step with other symbols.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn with_symbols(mut self, symbols: String) -> Self {
+        self.symbols = symbols.into();
+        self
+    }
+
     /// Returns the name of the result: `mass of water`.
     #[must_use]
     pub fn what(&self) -> &str {

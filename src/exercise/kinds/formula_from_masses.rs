@@ -5,10 +5,11 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::degree::{
-    ASK_FORMULA, DegreeAsked, DegreeDraft, ask_ratio, degrees, doubt, drafted, level_skill,
-    lower_hydrate, offered, request, salt_name, weighed,
+    ASK_FORMULA, DegreeAsked, DegreeDraft, MassContext, ask_ratio, compared_hydrate, degrees,
+    doubt, drafted, level_skill, lower_hydrate, offered, request, salt_name, weighed,
 };
 use super::row::KindRow;
+use super::wording::gently;
 use crate::exercise::draft::{DraftProblem, Refusal};
 use crate::exercise::draw::Draw;
 use crate::exercise::hydrate::PoolHydrate;
@@ -40,7 +41,10 @@ const SEVERAL: &str = "which_of_several";
 const EXPECTED: &str = "expected_percent";
 
 fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
-    let row = draw.heated_hydrate()?;
+    let row = match draw.level {
+        Level::Judgement => compared_hydrate(draw, |row| row.heated)?,
+        _ => draw.heated_hydrate()?,
+    };
     let lower = lower_hydrate(draw, row);
     let form = draw.form(match (draw.level, &lower) {
         (Level::OneStep, _) => &[FORMULA, RATIO, FORMULA_UPTAKE, RATIO_UPTAKE],
@@ -81,6 +85,10 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         },
         skills,
         step: Some(sample.step),
+        context: match form {
+            FORMULA_UPTAKE | RATIO_UPTAKE | UPTAKE_NAME => MassContext::OnPaper,
+            _ => MassContext::Heated,
+        },
         offered,
     };
     drafted(draft, draw)
@@ -95,10 +103,11 @@ fn prompt(
 ) -> Result<String, Refusal> {
     let [before, after] = masses.map(|mass| with_unit(&format!("{mass}"), "g"));
     let (salt, name) = (format!("{}", row.salt), salt_name(row));
+    let gently = gently(row);
     let heated = |salt: &str| {
         format!(
-            "A hydrate of {salt} is heated until its mass is constant. {before} of the hydrate leaves {after} of the \
-             anhydrous salt."
+            "A hydrate of {salt} is heated {gently}until its mass is constant. {before} of the hydrate leaves {after} of \
+             the anhydrous salt."
         )
     };
     let taken_up = |salt: &str| {
@@ -106,7 +115,7 @@ fn prompt(
             "{after} of anhydrous {salt} takes up water until all of it is a hydrate. The hydrate weighs {before}."
         )
     };
-    let gently = || {
+    let lower = || {
         let left = left.map_or_else(String::new, |left| format!("{left}"));
         format!(
             "A hydrate of {name} is heated gently. {before} of the hydrate leaves {after} of {left}, which still \
@@ -116,7 +125,7 @@ fn prompt(
     let label = |by_name| {
         let doubt = doubt(row, offered, by_name)?;
         Ok::<_, Refusal>(format!(
-            "{doubt} A sample of {before} is heated until its mass \
+            "{doubt} A sample of {before} is heated {gently}until its mass \
              is constant, and leaves {after} of the anhydrous salt."
         ))
     };
@@ -128,8 +137,8 @@ fn prompt(
         NAME => format!("{} {ASK_FORMULA}", heated(&name)),
         RATIO_NAME => format!("{} {}", heated(&name), ask_ratio(&name)),
         UPTAKE_NAME => format!("{} {ASK_FORMULA}", taken_up(&name)),
-        LOWER => format!("{} {ASK_FORMULA}", gently()),
-        RATIO_LOWER => format!("{} {}", gently(), ask_ratio(&name)),
+        LOWER => format!("{} {ASK_FORMULA}", lower()),
+        RATIO_LOWER => format!("{} {}", lower(), ask_ratio(&name)),
         TWO | SEVERAL => format!("{} Find out which hydrate it is.", label(false)?),
         TWO_NAMES => format!(
             "{} Find out which hydrate it is, and give its formula.",

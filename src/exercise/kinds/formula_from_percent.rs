@@ -5,10 +5,11 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::degree::{
-    ASK_FORMULA, DegreeAsked, DegreeDraft, ask_ratio, degrees, doubt, drafted, level_skill,
-    lower_hydrate, offered, request, salt_name,
+    ASK_FORMULA, DegreeAsked, DegreeDraft, MassContext, ask_ratio, compared_hydrate, degrees,
+    doubt, drafted, level_skill, lower_hydrate, offered, request, salt_name,
 };
 use super::row::KindRow;
+use super::wording::gently;
 use crate::exercise::draft::{DraftProblem, Refusal};
 use crate::exercise::draw::{Draw, written};
 use crate::exercise::hydrate::PoolHydrate;
@@ -46,6 +47,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     });
     let row = match form {
         LOSS | LOWER => draw.heated_hydrate()?,
+        TWO | TWO_NAMES | SEVERAL | EXPECTED => compared_hydrate(draw, |_| true)?,
         _ => draw.hydrate()?,
     };
     let left = match form {
@@ -92,6 +94,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         },
         skills,
         step: None,
+        context: MassContext::OnPaper,
         offered,
     };
     drafted(draft, draw)
@@ -155,8 +158,9 @@ fn prompt(
         RATIO => format!("{} {}", water(&salt), ask_ratio(&salt)),
         SHARES => format!("{} {ASK_FORMULA}", shares(&salt)),
         LOSS => format!(
-            "A hydrate of {salt} is heated until all of its water has left. It loses {percent} of its mass. \
-             {ASK_FORMULA}"
+            "A hydrate of {salt} is heated {}until all of its water has left. It loses {percent} of its mass. \
+             {ASK_FORMULA}",
+            gently(row)
         ),
         NAME => format!("{} {ASK_FORMULA}", water(&name)),
         RATIO_NAME => format!("{} {}", water(&name), ask_ratio(&name)),

@@ -5,10 +5,11 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::degree::{
-    ASK_FORMULA, BENCHES, DegreeAsked, DegreeDraft, ask_ratio, degrees, drafted, level_skill,
-    lower_hydrate, request, salt_name, weighed,
+    ASK_FORMULA, BENCHES, DegreeAsked, DegreeDraft, MassContext, ask_ratio, degrees, drafted,
+    level_skill, lower_hydrate, request, salt_name, weighed,
 };
 use super::row::KindRow;
+use super::wording::gently;
 use crate::exercise::draft::{DraftProblem, Refusal};
 use crate::exercise::draw::{Draw, shown, written};
 use crate::exercise::field::Field;
@@ -99,6 +100,11 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         },
         skills,
         step: Some(readings.step),
+        context: match form {
+            LOWEST => MassContext::LowestCounts,
+            MEAN => MassContext::MeanCounts,
+            _ => MassContext::Heated,
+        },
         offered,
     };
     drafted(draft, draw)
@@ -175,8 +181,13 @@ fn prompt(
 ) -> String {
     let bench = draw.form(BENCHES);
     let list = list(readings);
-    let heats =
-        |substance: &str, how: &str| format!("Bench {bench} heats {substance} {how}. {list}");
+    let gently = match form {
+        LOWER => "gently ",
+        _ => gently(row),
+    };
+    let heats = |substance: &str, how: &str| {
+        format!("Bench {bench} heats {substance} {gently}{how}. {list}")
+    };
     if draw.level == Level::Judgement {
         let substance = match form {
             NOT_YET => format!("{}", row.hydrate),
@@ -212,8 +223,8 @@ fn prompt(
         PERCENT_NAME => format!("{} {PERCENTAGE}", again()),
         _ => {
             let left = left.map_or_else(String::new, |left| format!("{left}"));
-            let gently = heats(&format!("a hydrate of {name}"), "gently in a crucible");
-            format!("{gently} The solid that is left is {left}. {ASK_FORMULA}")
+            let heated = heats(&format!("a hydrate of {name}"), "in a crucible");
+            format!("{heated} The solid that is left is {left}. {ASK_FORMULA}")
         }
     }
 }

@@ -5,7 +5,9 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::row::KindRow;
-use super::wording::{formula_step, molecules, salt_formula_step, salt_name, systematic_name};
+use super::wording::{
+    formula_step, gently, molecules, salt_formula_step, salt_name, systematic_name,
+};
 use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
@@ -117,6 +119,7 @@ fn prompt(form: &str, row: &PoolHydrate) -> String {
         waters,
         ..
     } = row;
+    let gently = gently(row);
     match form {
         FORMULA => format!("Work out the percentage by mass of water in {hydrate}."),
         UNITS => format!(
@@ -125,7 +128,7 @@ fn prompt(form: &str, row: &PoolHydrate) -> String {
             molecules(waters)
         ),
         LOSS => format!(
-            "A sample of {hydrate} is heated until all of its water has left. \
+            "A sample of {hydrate} is heated {gently}until all of its water has left. \
              Work out the percentage of its mass that it loses."
         ),
         BOTTLE => format!(
@@ -143,7 +146,7 @@ fn prompt(form: &str, row: &PoolHydrate) -> String {
             molecules(waters)
         ),
         _ => format!(
-            "A sample of {name} is heated until all of its water has left. \
+            "A sample of {name} is heated {gently}until all of its water has left. \
              Work out the percentage of its mass that it loses."
         ),
     }

@@ -6,6 +6,7 @@ use alloc::string::{String, ToString};
 use crate::exercise::draft::Refusal;
 use crate::exercise::hydrate::PoolHydrate;
 use crate::formula::Formula;
+use crate::gravimetry::salt_facts;
 use crate::number::Ratio;
 use crate::working::Step;
 
@@ -64,4 +65,17 @@ pub(super) fn salt_formula_step(name: String, salt: &Formula) -> Step {
     let symbols = "as many of each ion as make the charges cancel";
     let step = Step::new("formula of the salt", symbols, name, salt.to_string(), "");
     step.concluded()
+}
+
+/// A salt that stands no more than this, in degrees Celsius, is heated gently (common practice, no source).
+const GENTLE_CELSIUS: u16 = 200;
+
+/// "gently " if more heat than drives the water off soon changes the salt itself, otherwise nothing.
+pub(super) fn gently(row: &PoolHydrate) -> &'static str {
+    let facts = salt_facts(&row.salt);
+    let limit = facts.and_then(|facts| facts.safe_up_to_celsius());
+    match limit.is_some_and(|limit| *limit.value() <= GENTLE_CELSIUS) {
+        true => "gently ",
+        false => "",
+    }
 }

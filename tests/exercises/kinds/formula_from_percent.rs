@@ -54,3 +54,26 @@ fn an_authors_hydrate_need_not_be_in_the_catalogue() {
         }
     }
 }
+
+#[test]
+fn feedback_stays_on_paper() {
+    super::feedback_stays_on_paper(Kind::FormulaFromPercent, |problem| {
+        problem.form() == "lower_hydrate_left"
+    });
+}
+
+#[test]
+fn the_working_starts_from_100_g() {
+    for place in 0..40 {
+        let exercises = Exercises::new(9).kinds([Kind::FormulaFromPercent]);
+        let problem = exercises.level(Level::SeveralSteps).problem(place).unwrap();
+        if problem.form() != "shares_from_name" {
+            let [relation, numbers, _] = problem.help();
+            assert!(relation.contains("100 g − m(H2O)"), "{relation}");
+            assert!(
+                numbers.contains(" g/mol") && numbers.contains(" mol / "),
+                "{numbers}"
+            );
+        }
+    }
+}

@@ -1,6 +1,6 @@
 //! The formula of a hydrate from the weighings of a crucible.
 
-use effloresce::exercise::Kind;
+use effloresce::exercise::{Exercises, Kind, Level};
 
 use super::formulas::{
     Found, answered, given, keep_to_the_salts, left, never_fail, ratio, salt, solve_again,
@@ -64,4 +64,35 @@ fn problems_keep_to_the_salts() {
 #[test]
 fn no_seed_fails() {
     never_fail(Kind::FormulaFromWeighings);
+}
+
+#[test]
+fn feedback_and_working_keep_to_the_masses_that_count() {
+    let exercises = Exercises::new(9).kinds([Kind::FormulaFromWeighings]);
+    let exercises = exercises.level(Level::Judgement);
+    let mut seen = [0; 3];
+    for place in 0..80 {
+        let problem = exercises.problem(place).unwrap();
+        let feedback = |code: &str| {
+            let mut options = problem.options().iter();
+            let option = options.find(|option| option.wrong_step() == Some(code));
+            option.map_or("", |option| option.feedback())
+        };
+        match problem.form() {
+            "lowest_weighing" | "mean_of_last_two" => {
+                assert!(!feedback("first_heating_used").contains("Use the last"));
+                seen[0] += 1;
+            }
+            "mass_not_yet_constant" => {
+                let [relation, numbers, _] = problem.help();
+                assert!(relation.starts_with("mass of hydrate: "), "{relation}");
+                assert!(numbers.lines().next().unwrap().contains(" − "), "{numbers}");
+                assert_eq!(feedback("one_water_counted"), "");
+                assert_eq!(feedback("salt_water_swapped"), "");
+                seen[1] += 1;
+            }
+            _ => seen[2] += 1,
+        }
+    }
+    assert!(seen.iter().all(|count| *count > 5), "{seen:?}");
 }

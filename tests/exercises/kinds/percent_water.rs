@@ -33,9 +33,7 @@ fn solve(prompt: &str, _: &Exercise) -> f64 {
         _ => {
             let name = prompt.split_once(" of ").unwrap().1;
             let name = name.split(['.']).next().unwrap();
-            let name = name
-                .strip_suffix(" is heated until all of its water has left")
-                .unwrap_or(name);
+            let name = name.split(" is heated ").next().unwrap();
             percent(&Formula::from_name(name).unwrap().0.to_string())
         }
     }

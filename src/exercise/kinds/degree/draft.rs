@@ -5,6 +5,8 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::expected::{ExpectedAnswer, FIGURES};
+use super::words::MassContext;
+use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::hydrate::PoolHydrate;
@@ -14,6 +16,7 @@ use crate::exercise::request::Request;
 use crate::exercise::skill::Skill;
 use crate::exercise::solve::dehydration;
 use crate::exercise::wrong_step::WrongStep;
+use crate::formula::Formula;
 use crate::gravimetry::{Dehydration, Outcome, Quantity, Weighings};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading, TieRule};
@@ -41,6 +44,7 @@ pub(in super::super) struct DegreeDraft<'d> {
     pub(in super::super) skills: Vec<Skill>,
     /// The smallest step of the balance, if masses are given.
     pub(in super::super) step: Option<Reading>,
+    pub(in super::super) context: MassContext,
     /// The degrees that the prompt offers; empty if it offers none.
     pub(in super::super) offered: Vec<Ratio>,
 }
@@ -125,9 +129,11 @@ fn answered(
     draw: &Draw<'_>,
 ) -> Result<Answered, Refusal> {
     let row = draft.row;
+    let found = working(draft, run, draw.exact());
+    let found = found.ok_or(Refusal::Again("the salt has no molar mass"))?;
     let of = |quantity| {
-        let wrong = wrong_numbers(run, weighings, row, quantity);
-        Ok((number(run, quantity)?, wrong, working(run, draft.asked)))
+        let wrong = wrong_numbers(draft, run, weighings, quantity);
+        Ok((number(run, quantity)?, wrong, found.clone()))
     };
     match draft.asked {
         DegreeAsked::Formula => {
@@ -137,18 +143,22 @@ fn answered(
                 true => "/formula".into(),
                 false => "/nearest_formula".into(),
             };
-            let wrong = wrong_formulas(run, weighings, row, &draft.offered);
-            Ok((Asked::Formula { pointer }, wrong, working(run, draft.asked)))
+            let wrong = wrong_formulas(draft, run, weighings);
+            Ok((Asked::Formula { pointer }, wrong, found))
         }
         DegreeAsked::Ratio => of(Quantity::Ratio),
         DegreeAsked::Percent => of(Quantity::PercentWater),
         DegreeAsked::Expected => {
             let expected = ExpectedAnswer::new(run, row);
             let expected = expected.ok_or(Refusal::Again("the hydrate is not a candidate"))?;
-            let none = Refusal::Again("the hydrate has no molar mass");
-            let asked = expected.asked(draw.careful(FIGURES)).ok_or(none)?;
+            let none = || Refusal::Again("the hydrate has no molar mass");
+            let asked = expected.asked(draw.careful(FIGURES)).ok_or_else(none)?;
             let exact = draw.exact();
-            Ok((asked, expected.wrong(exact), expected.working(exact)))
+            let mut working = found;
+            for step in expected.steps(exact).ok_or_else(none)? {
+                working.push(step);
+            }
+            Ok((asked, expected.wrong(exact), working))
         }
     }
 }
@@ -198,18 +208,18 @@ fn number(run: &Dehydration, quantity: Quantity) -> Result<Asked, Refusal> {
 
 /// The numbers that slips give, the first of each.
 fn wrong_numbers(
+    draft: &DegreeDraft<'_>,
     run: &Dehydration,
     weighings: &Weighings,
-    row: &PoolHydrate,
     quantity: Quantity,
 ) -> Vec<(WrongStep, WrongValue)> {
     let slips = SLIPS
         .iter()
         .chain(&[Slip::WrongWaterMolarMass, Slip::FactorOfTen]);
     let wrong = slips.filter_map(|slip| {
-        let values = slip.values(run, weighings, &row.hydrate, quantity);
+        let values = slip.values(run, weighings, &draft.row.hydrate, quantity);
         let first = values.into_iter().next()?;
-        Some((WrongStep::from(*slip), WrongValue::Number(first)))
+        Some((draft.context.wrong_step(*slip), WrongValue::Number(first)))
     });
     wrong.collect()
 }
@@ -217,11 +227,11 @@ fn wrong_numbers(
 /// The formulas that wrong steps give: another hydrate that the prompt offers, wrong rounding, and slips with the
 /// whole number of waters that they give, or a half.
 fn wrong_formulas(
+    draft: &DegreeDraft<'_>,
     run: &Dehydration,
     weighings: &Weighings,
-    row: &PoolHydrate,
-    offered: &[Ratio],
 ) -> Vec<(WrongStep, WrongValue)> {
+    let (row, offered) = (draft.row, &draft.offered);
     let ratio = run.ratio();
     let others = offered
         .iter()
@@ -232,7 +242,9 @@ fn wrong_formulas(
     for slip in SLIPS {
         let of_slip = slip.values(run, weighings, &row.hydrate, Quantity::Ratio);
         let of_slip = of_slip.iter().map(counted).enumerate();
-        values.extend(of_slip.map(|(place, waters)| (place, (*slip).into(), waters)));
+        values.extend(
+            of_slip.map(|(place, waters)| (place, draft.context.wrong_step(*slip), waters)),
+        );
     }
     values.sort_by_key(|(place, ..)| *place);
     let slips = values.into_iter().map(|(_, step, waters)| (step, waters));
@@ -263,18 +275,34 @@ fn counted(ratio: &Ratio) -> Ratio {
     if near_half { half } else { whole }
 }
 
-/// The steps to what is asked. No step tells the result of a later one.
-fn working(run: &Dehydration, asked: DegreeAsked) -> Working {
-    let (last, left_out) = match asked {
+/// The steps to the number or the formula that the readings give; for the mass of a residue only that of the hydrate.
+/// No step tells the result of a later one.
+fn working(draft: &DegreeDraft<'_>, run: &Dehydration, exact: &CarefulWork) -> Option<Working> {
+    let (last, left_out) = match draft.asked {
         DegreeAsked::Percent => (Quantity::PercentWater, Quantity::Ratio),
         _ => (Quantity::Ratio, Quantity::PercentWater),
     };
+    let is_asked = matches!(draft.asked, DegreeAsked::Ratio | DegreeAsked::Percent);
+    let is_named = draft.asked == DegreeAsked::Expected && draft.offered.len() == 1;
     let mut working = Working::default();
+    let mut quotient = None;
+    if run.hydrate_mass().is_none() {
+        let (steps, amounts) = in_100_g(run, exact)?;
+        steps.into_iter().for_each(|step| working.push(step));
+        quotient = Some(amounts);
+    }
     for step in run.working().steps() {
-        if step.what() == last.name() && asked != DegreeAsked::Formula {
-            let value = run.value(last).unwrap_or_default();
-            let result = to_figures(&value, FIGURES);
-            let [symbols, numbers] = [step.symbols(), step.numbers()].map(String::from);
+        if is_named {
+            if step.what() == Quantity::HydrateMass.name() {
+                working.push(step.clone());
+            }
+        } else if step.what() == last.name() {
+            let result = match is_asked {
+                true => to_figures(&run.value(last)?, FIGURES),
+                false => step.result().into(),
+            };
+            let numbers = quotient.take().unwrap_or_else(|| step.numbers().into());
+            let symbols = symbols_of(draft, step);
             working.push(Step::new(
                 last.name(),
                 symbols,
@@ -282,19 +310,95 @@ fn working(run: &Dehydration, asked: DegreeAsked) -> Working {
                 result,
                 last.unit(),
             ));
-            return working;
-        }
-        if step.what() != left_out.name() && step.what() != "nearest formula" {
-            working.push(step.clone());
+            if is_asked {
+                return Some(working);
+            }
+        } else if step.what() != left_out.name() && step.what() != "nearest formula" {
+            working.push(step.clone().with_symbols(symbols_of(draft, step)));
         }
     }
-    let formula = Step::new(
-        "formula of the hydrate",
-        "the hydrate whose number of waters is nearest to x",
-        "x from the step before".into(),
-        run.nearest_formula().to_string(),
-        "",
-    );
-    working.push(formula.concluded());
-    working
+    if !is_named {
+        let formula = Step::new(
+            "formula of the hydrate",
+            "the hydrate whose number of waters is nearest to x",
+            "take the number of waters that is nearest to x".into(),
+            run.nearest_formula().to_string(),
+            "",
+        );
+        working.push(formula.concluded());
+    }
+    Some(working)
+}
+
+/// The symbols of a step: without the formula of a salt that the prompt may only name, and without a residue where
+/// water is taken up.
+fn symbols_of(draft: &DegreeDraft<'_>, step: &Step) -> String {
+    let salt = format!("({})", draft.row.salt);
+    let symbols = step.symbols().replace(&salt, "(salt)");
+    match draft.context {
+        MassContext::OnPaper => symbols.replace("m(residue)", "m(salt)"),
+        _ => symbols,
+    }
+}
+
+/// The masses and amounts in 100 g of a hydrate with a percentage of water, and the sum that the ratio is.
+fn in_100_g(run: &Dehydration, exact: &CarefulWork) -> Option<(Vec<Step>, String)> {
+    let (left, water) = (run.residue(), Formula::water());
+    let solid = match left == run.salt() {
+        true => "salt".into(),
+        false => left.to_string(),
+    };
+    let percent = run.percent_water();
+    let rest = Ratio::from(100) - percent;
+    let (lost, stays) = (percent.to_plain(), rest.to_plain());
+    let molar = |formula: &Formula| Some(exact.molar_mass(formula)?.low().clone());
+    let [water_molar, salt_molar] = [molar(&water)?, molar(left)?];
+    let amount = |mass: &Ratio, molar: &Ratio| {
+        let amount = mass.checked_div(molar)?;
+        Some(to_figures(&amount, FIGURES + 2))
+    };
+    let (of_water, of_salt) = (amount(percent, &water_molar)?, amount(&rest, &salt_molar)?);
+    let step = |what: &str, symbols: String, numbers, result: &str, unit| {
+        Step::new(String::from(what), symbols, numbers, result.into(), unit)
+    };
+    let mass = |mass, molar: &Ratio| format!("{mass} g / {} g/mol", molar.to_plain());
+    let steps = Vec::from([
+        step(
+            "mass of water in 100 g of the hydrate",
+            "percentage of water × 100 g / 100 %".into(),
+            format!("{lost} % × 100 g / 100 %"),
+            &lost,
+            "g",
+        ),
+        step(
+            &format!("mass of {solid} in 100 g of the hydrate"),
+            "100 g − m(H2O)".into(),
+            format!("100 g − {lost} g"),
+            &stays,
+            "g",
+        ),
+        step(
+            Quantity::MolSalt.name(),
+            format!("n({solid}) = m / M({solid})"),
+            mass(&stays, &salt_molar),
+            &of_salt,
+            "mol",
+        ),
+        step(
+            Quantity::MolWater.name(),
+            "n(H2O) = m / M(H2O)".into(),
+            mass(&lost, &water_molar),
+            &of_water,
+            "mol",
+        ),
+    ]);
+    let quotient = format!("{of_water} mol / {of_salt} mol");
+    let waters = left
+        .one_formula_unit()
+        .map_or(Ratio::ZERO, |(_, waters)| waters);
+    let sum = match waters.is_zero() {
+        true => quotient,
+        false => format!("{waters} + {quotient}"),
+    };
+    Some((steps, sum))
 }

@@ -10,11 +10,10 @@ use crate::exercise::draw::to_figures;
 use crate::exercise::hydrate::PoolHydrate;
 use crate::exercise::kinds::percent_water;
 use crate::exercise::wrong_step::WrongStep;
-use crate::formula::Formula;
 use crate::gravimetry::{Dehydration, Interval};
 use crate::mistake::Slip;
 use crate::number::{Ratio, Reading};
-use crate::working::{Step, Working};
+use crate::working::Step;
 
 /// The significant figures of the numbers asked for.
 pub(super) const FIGURES: u32 = 3;
@@ -99,9 +98,9 @@ impl<'r> ExpectedAnswer<'r> {
             let lost = hydrate.value() - right.low();
             let one = lost.checked_div(&self.row.waters);
             let tenth = right.low() * Ratio::power_of_ten(-1);
-            wrong.push((Slip::SaltWaterSwapped.into(), lost));
+            wrong.push((WrongStep::LOST_FOR_LEFT, lost));
             if self.row.waters != Ratio::ONE {
-                wrong.extend(one.map(|one| (WrongStep::ONE_WATER_COUNTED, hydrate.value() - one)));
+                wrong.extend(one.map(|one| (WrongStep::ONE_WATER_LOST, hydrate.value() - one)));
             }
             wrong.push((Slip::FactorOfTen.into(), tenth));
         }
@@ -111,47 +110,21 @@ impl<'r> ExpectedAnswer<'r> {
             .collect()
     }
 
-    pub(super) fn working(&self, exact: &CarefulWork) -> Working {
-        let PoolHydrate {
-            hydrate,
-            salt,
-            waters,
-            ..
-        } = self.row;
-        let plain = |formula: &Formula| {
-            let molar = exact.molar_mass(formula);
-            molar.map_or_else(String::new, |molar| molar.low().to_plain())
+    /// The steps after those that find the hydrate or its mass.
+    pub(super) fn steps(&self, exact: &CarefulWork) -> Option<Vec<Step>> {
+        let value = to_figures(self.value(exact)?.low(), FIGURES);
+        let Some(mass) = self.hydrate else {
+            return Some(percent_water::share_steps(self.row, "the hydrate", value, exact)?.into());
         };
-        let value = self
-            .value(exact)
-            .map(|value| to_figures(value.low(), FIGURES));
-        let value = value.unwrap_or_default();
-        let (salt_mass, whole) = (plain(salt), plain(hydrate));
-        let water = plain(&Formula::water());
-        let mut working = Working::default();
-        working.push(Step::new(
-            "molar mass of the hydrate",
-            "M(hydrate) = M(salt) + waters × M(H2O)",
-            format!("{salt_mass} g/mol + {waters} × {water} g/mol"),
-            whole.clone(),
-            "g/mol",
-        ));
-        working.push(match self.hydrate {
-            Some(mass) => Step::new(
-                "mass of anhydrous salt",
-                "m(hydrate) × M(salt) / M(hydrate)",
-                format!("{mass} g × {salt_mass} g/mol / {whole} g/mol"),
-                value,
-                "g",
-            ),
-            None => Step::new(
-                "percentage of water",
-                "100 % × waters × M(H2O) / M(hydrate)",
-                format!("100 % × {waters} × {water} g/mol / {whole} g/mol"),
-                value,
-                "%",
-            ),
-        });
-        working
+        let [molar, _] = percent_water::share_steps(self.row, "the hydrate", String::new(), exact)?;
+        let salt = exact.molar_mass(&self.row.salt)?.low().to_plain();
+        let left = Step::new(
+            "mass of anhydrous salt",
+            "m(hydrate) × M(salt) / M(hydrate)",
+            format!("{mass} g × {salt} g/mol / {} g/mol", molar.result()),
+            value,
+            "g",
+        );
+        Some(Vec::from([molar, left]))
     }
 }

@@ -12,5 +12,5 @@ mod sample;
 mod words;
 
 pub(super) use draft::{DegreeAsked, DegreeDraft, drafted, level_skill};
-pub(super) use sample::{degrees, lower_hydrate, offered, request, weighed};
-pub(super) use words::{ASK_FORMULA, BENCHES, ask_ratio, doubt, salt_name};
+pub(super) use sample::{compared_hydrate, degrees, lower_hydrate, offered, request, weighed};
+pub(super) use words::{ASK_FORMULA, BENCHES, MassContext, ask_ratio, doubt, salt_name};

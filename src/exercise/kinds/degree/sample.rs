@@ -20,6 +20,23 @@ pub(in super::super) struct WeighedSample {
 
 /// The largest sample that a problem weighs out, in grams.
 const LARGEST_SAMPLE: i64 = 30;
+
+/// A hydrate of a salt with at least two known hydrates, so that a label may name both. If the choices leave none, any
+/// hydrate: then benches do not agree.
+pub(in super::super) fn compared_hydrate<'d>(
+    draw: &mut Draw<'d>,
+    allowed: impl Fn(&PoolHydrate) -> bool,
+) -> Result<&'d PoolHydrate, Refusal> {
+    let has_two = |row: &PoolHydrate| allowed(row) && known_hydrates(&row.salt).len() > 1;
+    let drawn = draw.hydrate_that("", has_two);
+    drawn.or_else(|_| {
+        draw.hydrate_that(
+            "no salt that a school may heat for loss on heating",
+            allowed,
+        )
+    })
+}
+
 /// Degrees for the prompt to offer, in ascending order: that of the hydrate, and the nearest others that are known,
 /// or the neighbouring whole numbers.
 pub(in super::super) fn offered(row: &PoolHydrate, most: usize) -> Vec<Ratio> {

@@ -6,8 +6,10 @@ use alloc::vec::Vec;
 
 use crate::exercise::draft::Refusal;
 use crate::exercise::hydrate::PoolHydrate;
+use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
 use crate::gravimetry::known_hydrates;
+use crate::mistake::Slip;
 use crate::number::Ratio;
 
 /// Benches and places of our own, for the beginning of a prompt.
@@ -50,6 +52,35 @@ pub(in super::super) fn doubt(
         true => format!("The label of a bottle is hard to read. It says {choice}."),
         false => format!("The benches do not agree about a hydrate. They say {choice}."),
     })
+}
+
+/// Where the masses of a problem come from, and which of them count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in super::super) enum MassContext {
+    /// Heating, and the last weighing counts.
+    Heated,
+    /// The lowest weighing counts.
+    LowestCounts,
+    /// The mean of the last two weighings counts.
+    MeanCounts,
+    /// Nothing is heated, or only a percentage is given.
+    OnPaper,
+}
+
+impl MassContext {
+    /// A slip in words that fit the problem.
+    pub(super) fn wrong_step(self, slip: Slip) -> WrongStep {
+        match (self, slip) {
+            (MassContext::OnPaper, _) => WrongStep::on_paper(slip),
+            (MassContext::LowestCounts, Slip::FirstHeatingUsed) => {
+                WrongStep::from(slip).instead("use the lowest mass")
+            }
+            (MassContext::MeanCounts, Slip::FirstHeatingUsed) => {
+                WrongStep::from(slip).instead("use the mean of the last two weighings")
+            }
+            _ => slip.into(),
+        }
+    }
 }
 
 /// The question for the formula.

@@ -32,7 +32,7 @@ impl LineKind {
 
 /// The paragraphs, tables and lists of a prompt.
 pub(super) fn blocks(prompt: &str) -> impl Iterator<Item = Block> {
-    let prompt = with_arrows(prompt);
+    let prompt = as_printed(prompt);
     let lines: Vec<&str> = prompt
         .split('\n')
         .filter(|line| !line.trim().is_empty())
@@ -52,9 +52,21 @@ pub(super) fn blocks(prompt: &str) -> impl Iterator<Item = Block> {
     parts.collect::<Vec<_>>().into_iter()
 }
 
-/// A text with the arrows of its equations as they are printed.
-pub(super) fn with_arrows(text: &str) -> String {
-    text.replace(" -> ", " → ").replace(" <=> ", " ⇌ ")
+/// A text with the arrows of its equations and the minus signs of its numbers as they are printed.
+pub(super) fn as_printed(text: &str) -> String {
+    let text = text.replace(" -> ", " → ").replace(" <=> ", " ⇌ ");
+    let mut printed = String::with_capacity(text.len());
+    let mut letters = text.chars().peekable();
+    let mut begins = true;
+    while let Some(letter) = letters.next() {
+        let is_number = letters.peek().is_some_and(char::is_ascii_digit);
+        printed.push(match letter {
+            '-' if begins && is_number => '−',
+            letter => letter,
+        });
+        begins = letter.is_whitespace() || letter == '(';
+    }
+    printed
 }
 
 /// The first line has the headings. A column of numbers is aligned at the right.
@@ -114,5 +126,17 @@ mod tests {
             "Four benches.\n\nbench     x\n-----  ----\nHazel  6.99\nRowan     –\nIt is one of these:\n  - one\n  - two\n\
              Name it.\n"
         );
+    }
+
+    #[test]
+    fn a_hyphen_before_a_number_is_a_minus_sign() {
+        assert_eq!(as_printed("-5.6 kJ"), "−5.6 kJ");
+        assert_eq!(
+            as_printed("x is (-1.2) or\u{a0}-3; a -> b"),
+            "x is (−1.2) or\u{a0}−3; a → b"
+        );
+        for same in ["- one", "bench-2", "10-20 g", "a-b", "-", "percent-3-4"] {
+            assert_eq!(as_printed(same), same);
+        }
     }
 }

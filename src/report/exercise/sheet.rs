@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::super::block::{AnswerPlace, Block};
-use super::prompt::with_arrows;
+use super::prompt::as_printed;
 use super::{prompt, weights_used};
 use crate::exercise::{Exercise, ExerciseSet};
 use crate::gravimetry::cautions_for_any;
@@ -67,7 +67,7 @@ fn of_problem(number: usize, problem: &Exercise) -> Block {
         _ => Block::Options(
             options
                 .iter()
-                .map(|option| with_arrows(option.text()))
+                .map(|option| as_printed(option.text()))
                 .collect(),
         ),
     });

@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::super::block::{Block, Item, LETTERS, Lead};
-use super::prompt::with_arrows;
+use super::prompt::as_printed;
 use super::sheet::heading;
 use crate::exercise::{Choice, Exercise, ExerciseSet, GivenValue};
 use crate::gravimetry::Quantity;
@@ -20,7 +20,9 @@ pub(super) fn blocks(set: &ExerciseSet) -> impl Iterator<Item = Block> {
     (1..).zip(set.problems()).map(|(number, problem)| {
         let mut blocks = Vec::from([Block::Paragraph(first_line(set, problem))]);
         if !problem.working().steps().is_empty() {
-            blocks.push(Block::Working(problem.working().clone()));
+            blocks.push(Block::Working(
+                problem.working().clone().rewritten(as_printed),
+            ));
         }
         let given = problem.request().given().iter();
         let given: Vec<String> = given.map(|value| given_value(set, value)).collect();
@@ -38,7 +40,7 @@ pub(super) fn blocks(set: &ExerciseSet) -> impl Iterator<Item = Block> {
 /// A value that the prompt gives, with its source.
 fn given_value(set: &ExerciseSet, value: &GivenValue) -> String {
     let number = set.exercises().with_decimal_mark(value.value());
-    let number = with_unit(&number, value.unit());
+    let number = with_unit(&as_printed(&number), value.unit());
     format!("{}: {number}. Source: {}.", value.what(), value.source())
 }
 
@@ -62,8 +64,8 @@ pub(super) fn answer(problem: &Exercise) -> String {
         .zip(problem.options())
         .find(|(_, option)| right(option));
     match right {
-        Some((letter, option)) => format!("{letter} ({})", with_arrows(option.text())),
-        None => with_unit(&with_arrows(&in_words(problem)), problem.unit()),
+        Some((letter, option)) => format!("{letter} ({})", as_printed(option.text())),
+        None => with_unit(&as_printed(&in_words(problem)), problem.unit()),
     }
 }
 
@@ -110,7 +112,7 @@ pub(super) fn accepted(set: &ExerciseSet, problem: &Exercise) -> Option<String> 
     let unit = with_unit("", problem.unit());
     Some(
         set.exercises()
-            .with_decimal_mark(&format!("{low}{unit} to {high}{unit}")),
+            .with_decimal_mark(&as_printed(&format!("{low}{unit} to {high}{unit}"))),
     )
 }
 
@@ -126,6 +128,6 @@ fn wrong_options(problem: &Exercise) -> impl Iterator<Item = Item> {
     let wrong = options.filter(|(_, option)| option.wrong_step().is_some());
     wrong.map(|(letter, option)| Item {
         lead: Lead::Marks(letter.into()),
-        text: format!("{}: {}", option.text(), option.feedback()),
+        text: format!("{}: {}", as_printed(option.text()), option.feedback()),
     })
 }

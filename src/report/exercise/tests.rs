@@ -229,6 +229,42 @@ fn the_key_of_a_class_sheet_has_words() {
         let bench = problem.answers().first().unwrap();
         assert!(text.starts_with(bench.as_str()), "{text}");
     }
+    // The words are those of the sheet, and no page of the key has a code.
+    let codes: Vec<String> = set
+        .problems()
+        .iter()
+        .flat_map(|problem| problem.answers().to_vec())
+        .collect();
+    let paper = ProblemPaper::new(set);
+    for format in FORMATS {
+        let key = key(&paper, format);
+        for code in codes.iter().filter(|code| code.contains('_')) {
+            let escaped = code.replace('_', "\\_");
+            assert!(
+                !key.contains(code.as_str()) && !key.contains(&escaped),
+                "{code}: {key}"
+            );
+        }
+    }
+}
+
+/// Enthalpies and heats have a minus sign on paper, no hyphen.
+#[test]
+fn a_sheet_and_its_key_have_minus_signs() {
+    let set = Exercises::new(3).kinds([Kind::Heat]).set(12).unwrap();
+    let paper = ProblemPaper::new(set);
+    let text = [
+        sheet(&paper, PaperFormat::Text),
+        key(&paper, PaperFormat::Text),
+    ]
+    .concat();
+    assert!(text.contains('−'));
+    let mut words = text.split(|c: char| c.is_whitespace() || c == '(');
+    let hyphen = words.find(|word| {
+        let number = word.strip_prefix('-');
+        number.is_some_and(|number| number.starts_with(|c: char| c.is_ascii_digit()))
+    });
+    assert_eq!(hyphen, None, "{text}");
 }
 
 /// Writes papers into the folder that the variable `PAPERS` names, for the checks in `tests/pages` and `tests/latex`.

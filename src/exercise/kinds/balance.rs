@@ -141,13 +141,16 @@ fn name(formula: &Formula, text: &str) -> Option<String> {
 fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     let row = row(draw)?;
     let form = match draw.level {
-        Level::SeveralSteps if row.is_named && (row.level == 1 || draw.sampler.below(3) == 0) => {
+        Level::SeveralSteps if row.is_named && (row.level == 1 || draw.sampler.below(10) == 0) => {
             NAMES
         }
         Level::OneStep => draw.form(&[
             PLAIN, EVENT, MISSING, MISSING, WRONG, WRONG, WRONG, MULTIPLE, MULTIPLE,
         ]),
-        Level::SeveralSteps => draw.form(&[PLAIN, EVENT, MISSING, WRONG, WRONG]),
+        Level::SeveralSteps => draw.form(&[
+            PLAIN, EVENT, MISSING, MISSING, WRONG, WRONG, WRONG, WRONG, WRONG, WRONG, WRONG,
+            MULTIPLE, MULTIPLE, MULTIPLE,
+        ]),
         Level::Judgement => draw.form(&[PLAIN, EVENT, WRONG, WRONG, MULTIPLE]),
     };
     let mut species = row.species.clone();
@@ -177,7 +180,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
 /// level was chosen, any equation that they leave decides the level.
 fn row(draw: &mut Draw<'_>) -> Result<&'static PoolEquation, Refusal> {
     let level = draw.level.number();
-    let easier = draw.level == Level::SeveralSteps && draw.sampler.below(8) == 0;
+    let easier = draw.level == Level::SeveralSteps && draw.sampler.below(16) == 0;
     let fits = |row: &&PoolEquation| match easier {
         true => row.level == 1 && row.is_named,
         false => row.level == level,

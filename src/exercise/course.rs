@@ -261,6 +261,11 @@ impl Exercises {
         self.salts.is_empty() && self.avoid.is_empty()
     }
 
+    /// Whether nothing takes the place of the pool's hydrates or leaves some out.
+    pub(super) fn draws_from_all_of_the_pool(&self) -> bool {
+        self.is_free() && self.own_salts.is_none()
+    }
+
     /// An error that names the constraints that leave nothing of `what`.
     pub(super) fn exhausted(&self, what: &str) -> Error {
         let names = |salts: &[Formula]| crate::text::list(salts.iter().map(ToString::to_string));

@@ -16,6 +16,29 @@ const OPTIONS: usize = 4;
 /// is in the decimal point.
 const MOST_TIMES: i64 = 5;
 
+/// Why a wrong value cannot be an option.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum UnfitOption {
+    NotPositive,
+    AboveHundredPercent,
+    /// More than [`MOST_TIMES`] larger or smaller than the answer.
+    TooFar,
+    /// Its significant figures cannot be shown without a power of ten.
+    FiguresNotShown,
+}
+
+impl UnfitOption {
+    /// Completes "It gives the value …".
+    pub(super) fn why(self) -> &'static str {
+        match self {
+            UnfitOption::NotPositive => "which is not positive",
+            UnfitOption::AboveHundredPercent => "which is more than 100 %",
+            UnfitOption::TooFar => "which is more than 5 times off",
+            UnfitOption::FiguresNotShown => "which does not show its significant figures",
+        }
+    }
+}
+
 /// The right answer of a problem with options.
 pub(super) struct Right<'a> {
     pub(super) text: &'a str,
@@ -26,15 +49,15 @@ pub(super) struct Right<'a> {
 }
 
 impl Right<'_> {
-    /// The text of a wrong value; `None` if it cannot be an option.
+    /// The text of a wrong value, or why it cannot be an option.
     pub(super) fn text_of(
         &self,
         step: &WrongStep,
         value: &WrongValue,
-    ) -> Result<Option<String>, Refusal> {
+    ) -> Result<Result<String, UnfitOption>, Refusal> {
         let value = match (value, self.number) {
-            (WrongValue::Text(text), _) => return Ok(Some(text.clone())),
-            (WrongValue::Number(value), None) => return Ok(Some(value.to_string())),
+            (WrongValue::Text(text), _) => return Ok(Ok(text.clone())),
+            (WrongValue::Number(value), None) => return Ok(Ok(value.to_string())),
             (WrongValue::Number(value), Some((right, careful))) => {
                 if careful.low() <= value && value <= careful.high() {
                     return Err(Refusal::Again(
@@ -47,8 +70,14 @@ impl Right<'_> {
                 let beyond = self.unit == "%" && *value > Ratio::from(100);
                 // An error of sign is possible only if the right answer is negative.
                 let signed = value.is_positive() || right.is_negative();
-                if beyond || !signed || !(sane || step.moves_the_point()) {
-                    return Ok(None);
+                if beyond {
+                    return Ok(Err(UnfitOption::AboveHundredPercent));
+                }
+                if !signed {
+                    return Ok(Err(UnfitOption::NotPositive));
+                }
+                if !(sane || step.moves_the_point()) {
+                    return Ok(Err(UnfitOption::TooFar));
                 }
                 value
             }
@@ -62,7 +91,10 @@ impl Right<'_> {
                 "a wrong option is a value that counts as right",
             ));
         }
-        Ok((rounded.decimal_places() >= 0).then(|| rounded.to_string()))
+        match rounded.decimal_places() >= 0 {
+            true => Ok(Ok(rounded.to_string())),
+            false => Ok(Err(UnfitOption::FiguresNotShown)),
+        }
     }
 }
 
@@ -75,7 +107,7 @@ pub(super) fn options(
     let mut choices: Vec<Choice> = Vec::with_capacity(OPTIONS);
     let mut points_moved = 0;
     for (step, value) in wrong {
-        let Some(text) = right.text_of(step, value)? else {
+        let Ok(text) = right.text_of(step, value)? else {
             continue;
         };
         if text == right.text {

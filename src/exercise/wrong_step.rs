@@ -290,6 +290,14 @@ impl WrongStep {
     }
 }
 
+impl WrongStep {
+    /// All wrong steps that have a code: the slips of marking as problems on paper word them, and those of problems.
+    pub(super) fn known() -> impl Iterator<Item = WrongStep> {
+        let slips = Slip::ALL.iter().map(|slip| WrongStep::on_paper(*slip));
+        slips.chain(WrongStep::ALL.iter().cloned())
+    }
+}
+
 impl From<Slip> for WrongStep {
     fn from(slip: Slip) -> WrongStep {
         let name = format!("{slip}");
@@ -306,6 +314,17 @@ mod tests {
         let codes: alloc::vec::Vec<&str> = WrongStep::ALL.iter().map(WrongStep::code).collect();
         assert!(codes.is_sorted_by(|a, b| a < b), "{codes:?}");
         assert!(Slip::ALL.iter().all(|slip| !codes.contains(&slip.code())));
+    }
+
+    /// The list for authors of templates is `examples/data/wrong_steps.md`.
+    #[test]
+    fn the_list_for_authors_has_all_codes() {
+        let known: alloc::vec::Vec<WrongStep> = WrongStep::known().collect();
+        let codes = known.iter().map(|step| format!("`{}`", step.code));
+        let mut codes: alloc::vec::Vec<String> = codes.collect();
+        codes.sort();
+        let list = include_str!("../../examples/data/wrong_steps.md");
+        assert_eq!(list.trim_end(), codes.join(",\n"), "{}", codes.join(",\n"));
     }
 
     #[test]

@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use toml::de::DeTable;
 
+use super::author_text::{check_visible, words};
 use super::own_quantity::OwnValues;
 use super::template::{
     OwnAnswer, OwnField, OwnRequest, OwnStep, OwnWrongStep, OwnWrongValue, Template,
@@ -21,8 +22,7 @@ use crate::exercise::skill::Skill;
 use crate::exercise::wrong_step::WrongStep;
 use crate::formula::Formula;
 use crate::gravimetry::{HeatingSafety, Severity};
-use crate::mistake::Slip;
-use crate::text::{Detail, Span, one_line};
+use crate::text::{Detail, Span, likely};
 
 /// The largest template that is read, in bytes.
 const MOST_BYTES: usize = 64 * 1024;
@@ -55,6 +55,9 @@ pub(super) fn template(text: &str) -> Result<Template, Error> {
     }
     let document = DeTable::parse(text).map_err(|error| no_toml(text, &error))?;
     let members = members(text, "", document.get_ref(), &KEYS)?;
+    members
+        .iter()
+        .try_for_each(|(_, value)| check_visible(value))?;
     let top = |name: &str| {
         get(&members, name).ok_or_else(|| {
             let detail = Detail::new(format!("the template has no `{name}`"));
@@ -347,6 +350,21 @@ fn wrong_steps(
     Ok(steps)
 }
 
+/// Says that a code without words is not a known one.
+fn unknown_code(value: &TomlValue<'_>, code: &str) -> Error {
+    let known: Vec<WrongStep> = WrongStep::known().collect();
+    let codes: Vec<&str> = known.iter().map(WrongStep::code).collect();
+    let nearest = likely(code, &codes).map(|near| format!("did you mean `{near}`? Otherwise "));
+    let help = format!(
+        "{}give `name` and `instead`, or take a code of examples/data/wrong_steps.md",
+        nearest.unwrap_or_default()
+    );
+    value.refusal(
+        format!("`{code}` is not the code of a known wrong step"),
+        help,
+    )
+}
+
 fn wrong_step(value: &TomlValue<'_>, names: &TemplateNames<'_>) -> Result<OwnWrongStep, Error> {
     const HELP: &str = "give `code`, `name`, `instead`, and one of `value`, `formula` or `request`";
     let keys = [
@@ -354,18 +372,9 @@ fn wrong_step(value: &TomlValue<'_>, names: &TemplateNames<'_>) -> Result<OwnWro
     ];
     let members = value.table(&keys, HELP)?;
     let code = code(required(value, &members, "code", HELP)?)?;
-    let known = Slip::ALL
-        .iter()
-        .find(|slip| slip.code() == code)
-        .map(|slip| WrongStep::from(*slip));
-    let known = known.or_else(|| {
-        WrongStep::ALL
-            .iter()
-            .find(|step| step.code() == code)
-            .cloned()
-    });
-    let words = |name| {
-        let text = one_line(required(value, &members, name, HELP)?.text()?);
+    let known = WrongStep::known().find(|step| step.code() == code);
+    let own_words = |name| {
+        let text = words(required(value, &members, name, HELP)?)?;
         Ok(String::from(text.trim_end_matches('.')))
     };
     // An author's words win, so that a code that becomes known later changes nothing.
@@ -374,7 +383,10 @@ fn wrong_step(value: &TomlValue<'_>, names: &TemplateNames<'_>) -> Result<OwnWro
         .is_some();
     let step = match known {
         Some(known) if !has_words => known,
-        _ => WrongStep::own(code.to_string(), words("name")?, words("instead")?),
+        None if !has_words => {
+            return Err(unknown_code(required(value, &members, "code", HELP)?, code));
+        }
+        _ => WrongStep::own(code.to_string(), own_words("name")?, own_words("instead")?),
     };
     let given = ["value", "formula", "request"].map(|name| get(&members, name));
     let value = match given {

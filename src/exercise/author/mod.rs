@@ -1,6 +1,7 @@
 //! What an author gives: salts of a course's own, and templates of problems.
 
 // Files in order; each uses only those before it:
+//   author_text      texts for pupils
 //   own_salts        the salts of a course, from CSV
 //   template_text    texts with placeholders
 //   own_quantity     the quantities of a template, and their values
@@ -12,6 +13,7 @@
 //   from_toml        a template, from TOML
 //   read             how an author writes a template
 
+mod author_text;
 mod expression;
 mod from_toml;
 mod own_quantity;
@@ -28,4 +30,4 @@ pub(super) use own_quantity::{DrawnValue, DrawnValues, OwnQuantity, OwnValues};
 pub use own_salts::OwnSalts;
 pub use template::Template;
 pub(super) use template::{OwnField, OwnRequest, OwnWrongValue};
-pub(super) use template_text::TemplateText;
+pub(super) use template_text::{Placeholder, TemplateText};

@@ -5,15 +5,18 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io::Read;
 
+use super::author_text::hidden;
 use crate::class::{NamedTable, Row};
 use crate::exercise::error::{Error, ErrorKind, wrong};
 use crate::exercise::hydrate::PoolHydrate;
 use crate::formula::Formula;
 use crate::gravimetry::{HeatingSafety, Severity};
-use crate::text::{Note, one_line, shorten};
+use crate::text::{Note, list, one_line, shorten};
 
 /// The most salts that a list may have.
 const MOST_SALTS: usize = 1000;
+/// The most characters that a name may have.
+const MOST_IN_A_NAME: usize = 80;
 
 /// The hydrates of a course, which problems about hydrates are drawn from in place of the pool's.
 ///
@@ -85,7 +88,9 @@ impl OwnSalts {
         let name = name
             .map(|name| own_name(line, name, &hydrate))
             .transpose()?;
-        let row = PoolHydrate::new(hydrate.clone(), name).ok_or_else(|| {
+        let unknown = name.as_ref().filter(|(_, is_known)| !is_known);
+        let unknown = unknown.map(|(name, _)| name.clone());
+        let row = PoolHydrate::new(hydrate.clone(), name.map(|(name, _)| name)).ok_or_else(|| {
             let message = format!(
                 "line {line}, `hydrate`: {hydrate} is not a hydrate with a known number of waters"
             );
@@ -112,6 +117,12 @@ impl OwnSalts {
             );
             self.note("not_heated", text, line, &hydrate);
         }
+        if let Some(name) = unknown {
+            let text = format!(
+                "Line {line}: `{name}` is not a name that can be read. It is printed as the name of {hydrate}. Check it."
+            );
+            self.note("unknown_name", text, line, &hydrate);
+        }
         self.hydrates.push(row);
         Ok(())
     }
@@ -127,25 +138,45 @@ impl OwnSalts {
     }
 
     /// Returns what is to be said of single lines: `not_heated` for a salt that is in no problem that heats it,
-    /// and `repeated` for a salt that is in an earlier line.
+    /// `repeated` for a salt that is in an earlier line, and `unknown_name` for a name that cannot be read, so that
+    /// nobody knows whether it is that of the salt.
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes
     }
 }
 
-/// A name as the course writes it. A systematic name must be that of the hydrate.
-fn own_name(line: u64, name: &str, hydrate: &Formula) -> Result<String, Error> {
-    match Formula::from_name(name) {
-        Ok((named, _)) if named != *hydrate => {
-            let message = format!(
-                "line {line}, `name`: `{}` is the name of {named}, not of {hydrate}",
-                shorten(name)
-            );
-            Err(bad(message, "correct the name or the formula"))
-        }
-        _ => Ok(shorten(&one_line(name))),
+/// A name as the course writes it, and whether it can be read. One that can must be that of the hydrate.
+fn own_name(line: u64, name: &str, hydrate: &Formula) -> Result<(String, bool), Error> {
+    let own = one_line(name);
+    let refused =
+        |what: String, help: &'static str| Err(bad(format!("line {line}, `name`: {what}"), help));
+    let length = own.chars().count();
+    if length > MOST_IN_A_NAME {
+        let what =
+            format!("the name has {length} characters, and at most {MOST_IN_A_NAME} are printed");
+        return refused(what, "shorten the name");
     }
+    if let Some(shown) = hidden(&own) {
+        let what = format!("`{shown}` has a character that nobody can see");
+        return refused(what, "remove it, or leave the name out");
+    }
+    let read = Formula::read(&own).or_else(|_| Formula::from_name(&own));
+    let meanings: Vec<Formula> = match read {
+        Ok((formula, _)) => [formula].into(),
+        Err(_) => Formula::meanings_of_name(&own)
+            .map(|(formula, _)| formula)
+            .collect(),
+    };
+    if meanings.is_empty() || meanings.contains(hydrate) {
+        return Ok((own, !meanings.is_empty()));
+    }
+    let meanings = list(meanings.iter().map(Formula::to_string)).replace(" and ", " or ");
+    let what = format!(
+        "`{}` is the name of {meanings}, not of {hydrate}",
+        shorten(&own)
+    );
+    refused(what, "correct the name or the formula")
 }
 
 /// Why a school does not heat a hydrate for loss on heating.

@@ -37,6 +37,12 @@ impl Template {
     /// value of the right result, as a JSON Pointer in square brackets. In place of `value`, a wrong step may have
     /// a `formula`, or another `request` with its `pointer`.
     ///
+    /// # Wrong steps
+    /// Give each a code, a `name` that completes "This is …", and what to do `instead`. A known code needs no words.
+    /// These are known:
+    ///
+    #[doc = include_str!("../../../examples/data/wrong_steps.md")]
+    ///
     /// # What is proved
     /// The problems are proved as those of the crate's own kinds are. The working gives the tolerance: each molar
     /// mass by the table of the set and by finer ones, each intermediate result rounded or not, widened by half a

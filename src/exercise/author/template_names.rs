@@ -4,6 +4,7 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
+use super::author_text::words;
 use super::expression::OwnExpression;
 use super::own_quantity::{DrawnValue, OwnQuantity, OwnValues};
 use super::template_text::{FormulaPart, Placeholder, TemplateText};
@@ -38,7 +39,7 @@ impl<'t> TemplateNames<'t> {
 
     /// Reads a text whose placeholders are quantities.
     pub(super) fn text(&self, value: &TomlValue<'_>) -> Result<TemplateText, Error> {
-        self.text_of(value, value.text()?)
+        self.text_of(value, &words(value)?)
     }
 
     /// Reads what a value says as a text.

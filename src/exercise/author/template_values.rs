@@ -4,12 +4,13 @@ use alloc::format;
 use alloc::string::ToString;
 use alloc::vec::Vec;
 
+use super::author_text::words;
 use super::own_quantity::{OwnQuantity, OwnValues, UNITS};
 use super::template_text::is_code;
 use crate::class::{Error, TomlMembers, TomlValue};
 use crate::formula::Formula;
 use crate::number::{Ratio, Reading};
-use crate::text::{list, one_line, shorten};
+use crate::text::{list, shorten};
 
 const MOST_QUANTITIES: usize = 30;
 const MOST_CHOICES: usize = 200;
@@ -94,9 +95,7 @@ fn quantity(name: &str, value: &TomlValue<'_>) -> Result<OwnQuantity, Error> {
     let values = match (source, get(&members, source)) {
         ("numbers", Some(list)) => OwnValues::Numbers(choices(list, number)?),
         ("formulas", Some(list)) => OwnValues::Formulas(choices(list, formula)?),
-        ("words", Some(list)) => {
-            OwnValues::Words(choices(list, |value| Ok(one_line(value.text()?)))?)
-        }
+        ("words", Some(list)) => OwnValues::Words(choices(list, words)?),
         ("pool", Some(pool)) => {
             pool.choice(&["hydrate"])?;
             let least = get(&members, "least_waters").map(number).transpose()?;
@@ -107,7 +106,7 @@ fn quantity(name: &str, value: &TomlValue<'_>) -> Result<OwnQuantity, Error> {
         _ => range(value, &members)?,
     };
     let symbol = match get(&members, "symbol") {
-        Some(symbol) => one_line(symbol.text()?),
+        Some(symbol) => words(symbol)?,
         None => name.replace('_', " "),
     };
     Ok(OwnQuantity {

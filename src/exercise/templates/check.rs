@@ -6,12 +6,12 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::numbers;
-use crate::exercise::author::{OwnValues, Template};
+use crate::exercise::author::{OwnValues, Placeholder, Template};
 use crate::exercise::course::Exercises;
 use crate::exercise::draft::{DraftProblem, Refusal, WrongValue};
-use crate::exercise::draw::{Draw, DrawSource};
+use crate::exercise::draw::{Draw, DrawSource, to_figures};
 use crate::exercise::options::Right;
-use crate::exercise::problem::Exercise;
+use crate::exercise::problem::{Exercise, with_unit};
 use crate::exercise::proof::{NOT_CAREFUL, TOO_WIDE, prove};
 use crate::exercise::sampler::Sampler;
 use crate::exercise::solve::Solved;
@@ -71,24 +71,48 @@ impl Template {
             return tally.notes;
         };
         for seed in 0..DRAWS {
-            let mut draw = Draw {
-                source: &source,
-                sampler: Sampler::new(seed.into(), self.kind.code(), 0, 0, 0),
-                level: self.level,
-                wanted: None,
-            };
+            let mut draw = self.draw(&source, seed);
             match self.draft(&mut draw) {
-                Ok(draft) => tally.draft(self, draft, &mut draw),
+                Ok(draft) => {
+                    tally.drawn = self.drawn(&source, seed);
+                    tally.draft(self, draft, &mut draw);
+                }
                 Err(Refusal::Again(reason)) => tally.refused(reason),
                 Err(Refusal::Refused(reason)) => tally.refused(&reason),
                 Err(Refusal::Exhausted(error)) => {
-                    let text = sentence(&error.to_string());
+                    let help = error.help().unwrap_or("change the lists");
+                    let text = format!("{} {}", sentence(&error.to_string()), sentence(help));
                     tally.notes.push(Note::new("exhausted", text));
                     return tally.notes;
                 }
             }
         }
         tally.finished(self)
+    }
+
+    fn draw<'d>(&self, source: &'d DrawSource<'d>, seed: u32) -> Draw<'d> {
+        Draw {
+            source,
+            sampler: Sampler::new(seed.into(), self.kind.code(), 0, 0, 0),
+            level: self.level,
+            wanted: None,
+        }
+    }
+
+    /// The values of a draw, in words.
+    fn drawn(&self, source: &DrawSource<'_>, seed: u32) -> String {
+        let values = self.values(&mut self.draw(source, seed));
+        let words = values.map(|values| {
+            let each = self.quantities.iter().filter_map(|own| {
+                let placeholder = Placeholder {
+                    name: own.name.clone(),
+                    part: None,
+                };
+                Some(format!("{} {}", own.name, values.worded(&placeholder)?))
+            });
+            crate::text::list(each)
+        });
+        words.unwrap_or_default()
     }
 
     /// Quantities that nothing uses.
@@ -130,6 +154,8 @@ impl Template {
 #[derive(Default)]
 struct CheckTally {
     notes: Vec<Note>,
+    /// The values of this draw, in words.
+    drawn: String,
     /// How many draws failed for each reason.
     refused: BTreeMap<String, u32>,
     failed: u32,
@@ -137,12 +163,16 @@ struct CheckTally {
     ties: u32,
     too_many_figures: u32,
     too_few_options: u32,
+    /// The first problem with too few options: its values, and why.
+    too_few_because: String,
     not_in_request: BTreeSet<String>,
     not_in_wording: BTreeSet<String>,
     unsolvable: Option<String>,
     /// By the code of the wrong step: how often its value counts as right, and how often it can be an option.
     right: BTreeMap<String, u32>,
     usable: BTreeMap<String, u32>,
+    /// By the code of the wrong step: the first problem in which it gives no option, and why.
+    unfit: BTreeMap<String, String>,
     collisions: BTreeMap<[String; 2], u32>,
 }
 
@@ -185,7 +215,7 @@ impl CheckTally {
         match prove(draft, draw, String::new(), template.kind) {
             Ok(problem) => {
                 self.solved += 1;
-                self.options(&problem, &exact, template.answer.figures, &wrong);
+                self.options(template, &problem, &exact, &wrong);
             }
             Err(Refusal::Again(reason)) => self.refused(reason),
             Err(Refusal::Refused(reason)) => self.refused(&reason),
@@ -196,9 +226,9 @@ impl CheckTally {
     /// Looks at the wrong values of one problem.
     fn options(
         &mut self,
+        template: &Template,
         problem: &Exercise,
         exact: &Solved,
-        figures: Option<u32>,
         wrong: &[(WrongStep, WrongValue)],
     ) {
         let answer = problem.answer();
@@ -209,19 +239,52 @@ impl CheckTally {
                 Solved::Number(exact) => problem.tolerance().map(|tolerance| (exact, tolerance)),
                 Solved::Text(_) => None,
             },
-            figures: figures.unwrap_or(0),
+            figures: template.answer.figures.unwrap_or(0),
         };
         let mut texts: Vec<(&str, String)> = Vec::with_capacity(wrong.len());
-        for (step, value) in wrong {
-            match right.text_of(step, value) {
-                Ok(Some(text)) if text != answer => {
-                    *self.usable.entry(step.code().into()).or_default() += 1;
-                    texts.push((step.code(), text));
+        let mut unfit: Vec<String> = Vec::new();
+        for own in &template.errors {
+            let code = own.step.code();
+            let value = wrong.iter().find(|(step, _)| step.code() == code);
+            let why = match value.map(|(step, value)| (value, right.text_of(step, value))) {
+                None => "has no value".into(),
+                Some((_, Ok(Ok(text)))) if text != answer => {
+                    *self.usable.entry(code.into()).or_default() += 1;
+                    let same = texts.iter().find(|(_, other)| *other == text);
+                    unfit.extend(
+                        same.map(|(other, _)| format!("`{code}` gives the same as `{other}`")),
+                    );
+                    texts.push((code, text));
+                    continue;
                 }
-                Ok(None) => {}
-                Ok(Some(_)) | Err(_) => *self.right.entry(step.code().into()).or_default() += 1,
+                Some((value, Ok(Err(unfit)))) => {
+                    let value = shown(value, &right);
+                    format!(
+                        "gives {value}, {}, and the answer is {}",
+                        unfit.why(),
+                        with_unit(&answer, right.unit)
+                    )
+                }
+                Some(_) => {
+                    *self.right.entry(code.into()).or_default() += 1;
+                    continue;
+                }
+            };
+            let of_problem = format!("With {}, it {why}.", self.drawn);
+            self.unfit.entry(code.into()).or_insert(of_problem);
+            unfit.push(format!("`{code}` {why}"));
+        }
+        let different = self.collide(&texts);
+        if different < WRONG_OPTIONS && !template.errors.is_empty() {
+            self.too_few_options += 1;
+            if self.too_few_because.is_empty() {
+                self.too_few_because = format!("With {}, {}.", self.drawn, unfit.join("; "));
             }
         }
+    }
+
+    /// Counts the options that are the same, and returns the number of different ones.
+    fn collide(&mut self, texts: &[(&str, String)]) -> usize {
         for (index, (code, text)) in texts.iter().enumerate() {
             for (other, same) in texts.iter().skip(index + 1) {
                 if text == same {
@@ -231,7 +294,7 @@ impl CheckTally {
             }
         }
         let different: BTreeSet<&String> = texts.iter().map(|(_, text)| text).collect();
-        self.too_few_options += u32::from(different.len() < WRONG_OPTIONS && !wrong.is_empty());
+        different.len()
     }
 
     /// What is wrong, the gravest first.
@@ -260,6 +323,10 @@ impl CheckTally {
             let note = Note::new("draws_fail", text).with("draws", self.failed.to_string());
             self.notes.push(note);
         }
+        let too_few = format!(
+            "fewer than three wrong steps give an option. {} Add a wrong step, or change one.",
+            self.too_few_because
+        );
         let shares = [
             (
                 "rounding_tie",
@@ -271,11 +338,7 @@ impl CheckTally {
                 self.too_many_figures,
                 "the answer has more significant figures than a number of the request. Ask for fewer.",
             ),
-            (
-                "too_few_options",
-                self.too_few_options,
-                "fewer than three wrong steps give an option. Add a wrong step, or change one.",
-            ),
+            ("too_few_options", self.too_few_options, &*too_few),
         ];
         for (code, draws, what) in shares {
             if draws > RARE {
@@ -320,8 +383,8 @@ impl CheckTally {
                 ("error_is_right", text)
             } else if !self.usable.contains_key(code) {
                 let text = format!(
-                    "The wrong step `{code}` never gives an option: it has no value, or one that is too far off. Correct \
-                     it, or leave it out."
+                    "The wrong step `{code}` never gives an option. {} Correct it, or leave it out.",
+                    self.unfit.get(code).map_or("", String::as_str)
                 );
                 ("error_unused", text)
             } else {
@@ -339,6 +402,16 @@ impl CheckTally {
                 let note = Note::new("errors_collide", text).with("error", one.clone());
                 self.notes.push(note.with("other", other.clone()));
             }
+        }
+    }
+}
+
+/// A wrong value as an option would have it.
+fn shown(value: &WrongValue, right: &Right<'_>) -> String {
+    match value {
+        WrongValue::Text(text) => text.clone(),
+        WrongValue::Number(value) => {
+            with_unit(&to_figures(value, right.figures.max(2)), right.unit)
         }
     }
 }

@@ -1,5 +1,6 @@
 //! A problem drawn from a template, before it is proved.
 
+use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
@@ -10,6 +11,7 @@ use crate::exercise::author::{
 use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures, written};
+use crate::exercise::error::{ErrorKind, wrong};
 use crate::exercise::field::Field;
 use crate::exercise::problem::with_unit;
 use crate::exercise::request::Request;
@@ -75,7 +77,7 @@ impl Template {
     }
 
     /// Gives each quantity a value.
-    fn values<'t>(&'t self, draw: &mut Draw<'_>) -> Result<DrawnValues<'t>, Refusal> {
+    pub(super) fn values<'t>(&'t self, draw: &mut Draw<'_>) -> Result<DrawnValues<'t>, Refusal> {
         let exercises = draw.source.exercises;
         let mut is_asked_for = exercises.salts.is_empty();
         let mut values = Vec::with_capacity(self.quantities.len());
@@ -90,7 +92,15 @@ impl Template {
                             false => "no salt that the template can use",
                         },
                         |row| row.waters >= *least_waters && (row.heated || !heats),
-                    )?;
+                    );
+                    let row = row.map_err(|refusal| match exercises.draws_from_all_of_the_pool() {
+                        true => Refusal::Exhausted(wrong(
+                            ErrorKind::Exhausted,
+                            format!("the pool has no hydrate with at least {least_waters} waters for the template"),
+                            "make `least_waters` smaller",
+                        )),
+                        false => refusal,
+                    })?;
                     DrawnValue::Formula(row.hydrate.clone().into(), Some(row.name.clone()))
                 }
                 OwnValues::Formulas(formulas) => {

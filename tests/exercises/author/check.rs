@@ -1,5 +1,7 @@
 //! What a check finds in a template: nothing in a good one.
 
+use effloresce::exercise::Exercises;
+
 use super::{PRECIPITATE, WATER, edited, template};
 
 fn codes(text: &str) -> Vec<&'static str> {
@@ -162,4 +164,81 @@ fn findings_say_what_to_do() {
             "{notes:#?}"
         );
     }
+}
+
+/// The texts of the notes with a code.
+fn texts(text: &str, code: &str) -> Vec<String> {
+    let notes = template(text).check();
+    let with_code = notes.iter().filter(|note| note.code() == code);
+    with_code.map(|note| note.text().to_string()).collect()
+}
+
+#[test]
+fn a_wrong_step_without_an_option_is_named_with_its_value() {
+    for (value, expected) in [
+        (
+            "{mass} * 1000",
+            "g, which is more than 5 times off, and the answer is ",
+        ),
+        ("0 - {mass}", "g, which is not positive, and the answer is "),
+        ("1 / ({mass} - {mass})", ", it has no value."),
+    ] {
+        let found = texts(
+            &edited(PRECIPITATE, "[/species/3/mass_final]", value),
+            "error_unused",
+        );
+        let [text] = &found[..] else {
+            panic!("{value}: {found:?}");
+        };
+        let start = "The wrong step `other_product` never gives an option. With mass ";
+        assert!(text.starts_with(start) && text.contains(expected), "{text}");
+        assert!(
+            text.contains("\u{a0}g and bench ") && text.ends_with("Correct it, or leave it out."),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn too_few_options_name_the_salt_the_step_and_its_value() {
+    let text = r#"
+        kind = "percent_water"
+        form = "water_of_a_label"
+        level = 1
+        skills = ["molar_mass"]
+        wording = "Work out the percentage of water in {hydrate}."
+        quantities.hydrate = { formulas = ["MgSO4·7H2O", "CaSO4·2H2O"] }
+        request = { op = "formula", formula = "{hydrate}" }
+        answer = { pointer = "/percent_water", unit = "%", figures = 3 }
+        working = [{ what = "part", expression = "100 * {hydrate.waters} * M(H2O) / M({hydrate})", unit = "%" }]
+        errors = [
+            { code = "of_salt", name = "one", instead = "two", value = "100 * {hydrate.waters} * M(H2O) / M({hydrate.salt})" },
+            { code = "of_residue", name = "one", instead = "two", value = "100 * M({hydrate.salt}) / M({hydrate})" },
+            { code = "one_water", name = "one", instead = "two", value = "[/percent_water] / 3" },
+        ]
+    "#;
+    let found = texts(text, "too_few_options");
+    let [text] = &found[..] else {
+        panic!("{found:?}");
+    };
+    assert!(
+        text.contains(
+            "With hydrate MgSO4·7H2O, `of_salt` gives 105\u{a0}%, which is more than 100 %, and the answer is 51.2\u{a0}%. Add"
+        ),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_pool_that_has_no_such_hydrate_is_named() {
+    let text = edited(WATER, "least_waters = 2", "least_waters = 40");
+    assert_eq!(
+        texts(&text, "exhausted"),
+        [
+            "The pool has no hydrate with at least 40 waters for the template. Make `least_waters` smaller."
+        ]
+    );
+    let exercises = Exercises::new(1).templates([template(&text)]);
+    let error = exercises.problem(0).unwrap_err();
+    assert!(!error.to_string().contains("own salts"), "{error}");
 }

@@ -6,6 +6,7 @@ mod salts;
 mod templates;
 mod units;
 mod weights;
+mod words;
 
 use effloresce::exercise::Template;
 

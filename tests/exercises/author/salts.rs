@@ -137,3 +137,65 @@ fn a_list_that_cannot_be_used_is_refused_with_line_and_column() {
         "the list of salts has more than 1000 salts | remove the salts that the course does not use"
     );
 }
+
+/// A bottle must not be labelled with the name of another substance.
+#[test]
+fn a_name_is_that_of_the_salt_or_is_noted() {
+    for (name, meanings) in [
+        ("copper sulfate", "Cu2SO4 or CuSO4"),
+        ("CuSO4·5H2O", "CuSO4·5H2O"),
+        ("washing soda", "Na2CO3·10H2O"),
+    ] {
+        assert_eq!(
+            error(&format!("hydrate,name\nMgSO4·7H2O,{name}\n")),
+            format!(
+                "line 2, `name`: `{name}` is the name of {meanings}, not of MgSO4·7H2O | correct the name or the formula"
+            )
+        );
+    }
+    let noted = read(
+        "hydrate,name\nZnSO4·7H2O,table salt\nFeSO4·7H2O,iron sulfate heptahydrate\nMgSO4·7H2O,Epsom salt\n",
+    );
+    let notes: Vec<(&str, &str)> = noted
+        .notes()
+        .iter()
+        .filter(|note| note.code() != "not_heated")
+        .map(|note| (note.code(), note.text()))
+        .collect();
+    assert_eq!(
+        notes,
+        [(
+            "unknown_name",
+            "Line 2: `table salt` is not a name that can be read. It is printed as the name of ZnSO4·7H2O. Check it."
+        )]
+    );
+}
+
+#[test]
+fn a_name_can_be_printed_whole() {
+    let list = |name: &str| format!("hydrate,name\nMgSO4·7H2O,{name}\n");
+    assert_eq!(
+        error(&list(&"a".repeat(100_000))),
+        "line 2, `name`: the name has 100000 characters, and at most 80 are printed | shorten the name"
+    );
+    let longest = "the salt ".repeat(9);
+    let salts = read(&list(&longest));
+    let exercises = Exercises::new(1)
+        .kinds([Kind::PercentWater])
+        .own_salts(salts);
+    let set = exercises.set(40).unwrap();
+    assert!(
+        set.problems()
+            .iter()
+            .any(|problem| problem.prompt().contains(longest.trim()))
+    );
+    for name in ["Epsom\u{7} salt", "Epsom \u{202e}salt", "Epsom\u{ad}salt"] {
+        let said = error(&list(name));
+        assert!(
+            said.ends_with(
+                "has a character that nobody can see | remove it, or leave the name out"
+            ),
+            "{said}"
+        );
+    }
+}

@@ -380,7 +380,7 @@ fn a_template_that_cannot_be_used_is_refused_with_line_and_key() {
         (
             "name = \"the mass of sodium chloride\"\ninstead = \"find the product that you were asked for\"\n",
             "",
-            "line 57, `errors[1]`: `name` is missing | give `code`, `name`, `instead`, and one of `value`, `formula` or `request`",
+            "line 58, `errors[1].code`: `other_product` is not the code of a known wrong step | give `name` and `instead`, or take a code of examples/data/wrong_steps.md",
         ),
         (
             "figures = 3",

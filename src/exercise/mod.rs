@@ -67,8 +67,8 @@
 //   serde          problems in the shape of the JSON-lines contract
 
 mod author;
-#[cfg(feature = "serde")]
 mod careful;
+#[cfg(feature = "serde")]
 mod consistency;
 mod course;
 mod decimal_comma;

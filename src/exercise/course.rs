@@ -67,7 +67,7 @@ impl Exercises {
     /// seed, which the set then says.
     ///
     /// The new seed is the first 64 bits of `ChaCha20`. Its key is the seed in eight bytes, the least first, and the
-    /// first 22 bytes of the code, filled up with zeros. Its stream is the number of bytes of the code. A longer code
+    /// first 22 bytes of the code, filled up with zeros, and 255 as its last byte. Its stream is the number of bytes of the code. A longer code
     /// goes on with the seed so far and its next 22 bytes.
     ///
     /// ```

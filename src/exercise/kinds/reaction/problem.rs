@@ -335,16 +335,13 @@ impl<'r> ReactionProblem<'r> {
             true => to_figures(value.low(), figures),
             false => guarded(value),
         };
-        let is_proportion = from.text != to.text;
         // The relation must not say which of two reactants limits: to find it is the pupil's work.
         let from_text = match self.supplies.len() {
             1 => from.text.as_str(),
             _ => "limiting",
         };
-        let used_up = match self.ask {
-            Ask::Left(_) => " used up",
-            _ => "",
-        };
+        let is_left = matches!(self.ask, Ask::Left(_));
+        let used_up = if is_left { " used up" } else { "" };
         let proportion = Step::new(
             format!("amount{used_up} n({})", to.text),
             format!("n({from_text}) × ν({}) / ν({from_text})", to.text),
@@ -357,7 +354,7 @@ impl<'r> ReactionProblem<'r> {
             last(&sought, self.ask == Ask::Amount),
             "mol",
         );
-        if is_proportion {
+        if from.text != to.text {
             working.push(proportion);
         }
         if self.ask == Ask::Amount {

@@ -140,7 +140,6 @@ pub mod class;
 pub mod element;
 mod error;
 #[cfg(feature = "exercise")]
-#[allow(dead_code, reason = "kinds to come")]
 pub mod exercise;
 pub mod formula;
 pub mod gravimetry;

@@ -1,9 +1,10 @@
 //! The operation `exercise`, and every problem of it solved again by the filter itself.
 
 use std::collections::BTreeMap;
+use std::fs;
 
 use effloresce::Ratio;
-use effloresce::exercise::{ErrorKind, Exercises, Kind, Level};
+use effloresce::exercise::{ErrorKind, Exercises, Kind, Level, Template};
 use effloresce::number::TieRule;
 use serde::Deserialize;
 use serde_json::value::RawValue;
@@ -11,6 +12,7 @@ use serde_json::{Value, json};
 
 use crate::filter::{answers, replies, reply};
 use crate::operation::{answered, codes, merged, refused};
+use crate::source::repository;
 
 /// The operation that solves a kind of problem, as the contract says.
 fn operation(kind: Kind) -> &'static str {
@@ -68,6 +70,17 @@ fn list(value: &Value) -> Vec<&str> {
     }
 }
 
+/// Compares what the filter replies to the request of a problem with the answers of the problem.
+fn solves(reply: &Value, problem: &Value) {
+    assert_eq!(reply["ok"], true, "{problem}\n{reply}");
+    let (pointers, answers) = (list(&problem["asks"]), list(&problem["answer"]));
+    assert_eq!(pointers.len(), answers.len(), "{problem}");
+    for (pointer, answer) in pointers.into_iter().zip(answers) {
+        let value = reply["result"].pointer(pointer).expect(pointer);
+        assert_eq!(printed(value, answer), answer, "{pointer}: {problem}");
+    }
+}
+
 /// A reply with its problems as they were sent: members in a request have an order.
 #[derive(Deserialize)]
 struct SetReply {
@@ -120,19 +133,54 @@ fn anybody_can_solve_every_problem_again() {
         assert_eq!(problem["kind"], kind.code());
         assert_eq!(problem["level"], level.number());
         assert_eq!(problem["request"]["op"], operation(*kind), "{problem}");
-        assert_eq!(reply["ok"], true, "{problem}\n{reply}");
-        let (pointers, answers) = (list(&problem["asks"]), list(&problem["answer"]));
-        assert_eq!(pointers.len(), answers.len(), "{problem}");
-        for (pointer, answer) in pointers.into_iter().zip(answers) {
-            let value = reply["result"].pointer(pointer).expect(pointer);
-            assert_eq!(printed(value, answer), answer, "{pointer}: {problem}");
-        }
+        solves(reply, problem);
         *solved.entry((*kind, *level)).or_default() += 1;
     }
     let every = asked.iter().map(|which| (*which, EACH)).collect();
     assert_eq!(solved, every);
     // All fifteen kinds, and all levels that they have.
     assert!(solved.len() >= 40, "{solved:?}");
+}
+
+/// The templates in the folder of examples, and the one of the README.
+fn templates() -> Vec<(String, Template)> {
+    let read = |name: &str| fs::read_to_string(repository().join(name)).expect(name);
+    let readme = read("README.md");
+    let in_readme = readme.split("```toml\nkind = ").nth(1).expect("a template");
+    let in_readme = in_readme.split("```").next().unwrap_or_default();
+    let texts = [
+        read("examples/data/template_precipitate.toml"),
+        read("examples/data/template_water.toml"),
+        format!("kind = {in_readme}"),
+    ];
+    texts
+        .into_iter()
+        .map(|text| {
+            let template = Template::read(&text).unwrap_or_else(|error| panic!("{error}"));
+            (text, template)
+        })
+        .collect()
+}
+
+#[test]
+fn anybody_can_solve_the_problems_of_templates_again() {
+    for (text, template) in templates() {
+        let notes = template.check();
+        assert!(notes.is_empty(), "{text}\n{notes:?}");
+        let set = Exercises::new(20)
+            .templates([template])
+            .set(EACH)
+            .expect(&text);
+        let requests = set.problems().iter().map(|problem| {
+            let request = serde_json::to_string(problem.request()).unwrap();
+            format!("{request}\n")
+        });
+        let replies = replies(requests.collect::<String>());
+        assert_eq!(replies.len(), EACH);
+        for (problem, reply) in set.problems().iter().zip(&replies) {
+            solves(reply, &serde_json::to_value(problem).unwrap());
+        }
+    }
 }
 
 fn ask(with: &Value) -> Value {

@@ -148,6 +148,7 @@ fn versions_of_a_template_are_alike_and_have_other_answers() {
     }
 }
 
+#[cfg(feature = "serde")]
 #[test]
 fn problems_of_templates_are_saved_and_read_again() {
     let set = Exercises::new(6).templates([template(WATER), template(PRECIPITATE)]);

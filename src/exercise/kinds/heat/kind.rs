@@ -68,11 +68,8 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
     };
     let bench = draw.form(&BENCHES);
     let prompt = prompt(form, bench, &hydration, quantity)?;
-    let figures = match quantity {
-        // The estimate has two.
-        HeatQuantity::Rise => 2,
-        _ => 3,
-    };
+    // The estimate of a rise has two.
+    let figures = 3 - u32::from(quantity == HeatQuantity::Rise);
     let wrong = hydration
         .wrong(form, quantity, draw.exact())
         .unwrap_or_default();

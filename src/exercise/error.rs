@@ -14,7 +14,7 @@ crate::text::room_error! {
     /// let error = "guess".parse::<Kind>().unwrap_err();
     /// assert_eq!(error.code(), "out_of_range");
     /// let none = Exercises::new(1).salts(["CuSO4".parse()?]).avoid(["CuSO4".parse()?]);
-    /// assert!(none.set(1).unwrap_err().to_string().contains("no salt"));
+    /// assert!(none.set(1).unwrap_err().to_string().contains("`avoid` (CuSO4)"));
     /// # Ok::<(), effloresce::Error>(())
     /// ```
     Error, ErrorKind {

@@ -1,5 +1,7 @@
 //! The answers that careful work can give, for many calculations.
 
+use alloc::rc::Rc;
+use alloc::string::String;
 use core::cell::RefCell;
 use std::collections::HashMap;
 
@@ -12,6 +14,30 @@ pub(super) struct CarefulWork {
     paths: CarefulPaths,
     known: RefCell<HashMap<Formula, Interval>>,
     percents: RefCell<HashMap<Formula, Interval>>,
+    printed: RefCell<HashMap<Formula, Rc<PrintedMasses>>>,
+}
+
+/// The molar masses of a hydrate in its working.
+pub(super) struct PrintedMasses {
+    /// The sum of the salt and its waters.
+    pub(super) sum: String,
+    pub(super) whole: String,
+    /// The percentage of water from them.
+    pub(super) share: String,
+}
+
+/// What is known of a formula, or what the work gives.
+fn once<T: Clone>(
+    known: &RefCell<HashMap<Formula, T>>,
+    formula: &Formula,
+    work: impl FnOnce() -> Option<T>,
+) -> Option<T> {
+    if let Some(known) = known.borrow().get(formula) {
+        return Some(known.clone());
+    }
+    let new = work()?;
+    known.borrow_mut().insert(formula.clone(), new.clone());
+    Some(new)
 }
 
 impl CarefulWork {
@@ -31,18 +57,13 @@ impl CarefulWork {
             paths,
             known: RefCell::default(),
             percents: RefCell::default(),
+            printed: RefCell::default(),
         }
     }
 
     /// The molar masses of a formula along the paths.
     pub(super) fn molar_mass(&self, formula: &Formula) -> Option<Interval> {
-        if let Some(known) = self.known.borrow().get(formula) {
-            return Some(known.clone());
-        }
-        let molar = self.paths.molar_mass(formula)?;
-        let mut known = self.known.borrow_mut();
-        known.insert(formula.clone(), molar.clone());
-        Some(molar)
+        once(&self.known, formula, || self.paths.molar_mass(formula))
     }
 
     /// The percentage of water of a hydrate along the paths, worked out once.
@@ -51,13 +72,16 @@ impl CarefulWork {
         hydrate: &Formula,
         work: impl FnOnce() -> Option<Interval>,
     ) -> Option<Interval> {
-        if let Some(known) = self.percents.borrow().get(hydrate) {
-            return Some(known.clone());
-        }
-        let percent = work()?;
-        let mut known = self.percents.borrow_mut();
-        known.insert(hydrate.clone(), percent.clone());
-        Some(percent)
+        once(&self.percents, hydrate, work)
+    }
+
+    /// The molar masses of a hydrate as its working prints them, written once.
+    pub(super) fn printed(
+        &self,
+        hydrate: &Formula,
+        write: impl FnOnce() -> Option<PrintedMasses>,
+    ) -> Option<Rc<PrintedMasses>> {
+        once(&self.printed, hydrate, || write().map(Rc::new))
     }
 
     /// An intermediate value, rounded or not.

@@ -1,5 +1,6 @@
 //! What an author chooses: a seed, kinds, a level, salts, the balance, the atomic weights.
 
+use alloc::borrow::Cow;
 use alloc::format;
 use alloc::string::ToString;
 use alloc::vec::Vec;
@@ -171,19 +172,20 @@ impl Exercises {
     }
 
     /// The kinds in turn.
-    pub(super) fn kinds_in_turn(&self) -> Vec<Kind> {
-        let mut kinds = self.kinds.clone();
-        if kinds.is_empty() {
-            for template in &self.templates {
-                if !kinds.contains(&template.kind) {
-                    kinds.push(template.kind);
-                }
+    pub(super) fn kinds_in_turn(&self) -> Cow<'_, [Kind]> {
+        if !self.kinds.is_empty() {
+            return Cow::Borrowed(&self.kinds);
+        }
+        if self.templates.is_empty() {
+            return Cow::Borrowed(&Kind::ALL);
+        }
+        let mut kinds = Vec::new();
+        for template in &self.templates {
+            if !kinds.contains(&template.kind) {
+                kinds.push(template.kind);
             }
         }
-        match kinds.is_empty() {
-            true => Kind::ALL.to_vec(),
-            false => kinds,
-        }
+        Cow::Owned(kinds)
     }
 
     /// The kind at a place of a set, and the template that its problem is drawn from, if the kind has templates.

@@ -46,10 +46,11 @@ pub(super) fn prove(
         Asked::Texts { ref pointers } => texts(&draft.request, pointers)?,
     };
     let help = help(&draft.working, &proved.answers)?;
-    let prompt = match proved.instruction.is_empty() {
-        true => draft.prompt,
-        false => format!("{} {}", draft.prompt, proved.instruction),
-    };
+    let mut prompt = draft.prompt;
+    if !proved.instruction.is_empty() {
+        prompt.push(' ');
+        prompt.push_str(&proved.instruction);
+    }
     let mut problem = Exercise {
         id,
         kind,
@@ -171,26 +172,37 @@ fn rounded(exact: &Ratio, figures: u32, careful: &Interval) -> Result<(String, I
 
 /// The three stages of help. The first two must not hold an answer.
 fn help(working: &Working, answers: &[String]) -> Result<[String; 3], Refusal> {
-    let stage = |line: fn(&crate::working::Step) -> String| {
-        let lines: Vec<String> = working.steps().iter().map(line).collect();
-        lines.join("\n")
-    };
-    let relation = stage(|step| format!("{}: {}", step.what(), step.symbols()));
-    let numbers = stage(|step| format!("{}: {}", step.what(), step.numbers()));
-    let whole = stage(|step| {
-        let result = super::problem::with_unit(step.result(), step.unit());
+    let mut stages: [String; 3] = Default::default();
+    for step in working.steps() {
+        let [relation, numbers, whole] = &mut stages;
+        let what = step.what();
+        add_line(relation, &[what, ": ", step.symbols()]);
+        add_line(numbers, &[what, ": ", step.numbers()]);
         let joined = match step.relation() {
-            "so" => ", so",
-            _ => " =",
+            "so" => ", so ",
+            _ => " = ",
         };
-        format!("{}: {}{joined} {result}", step.what(), step.numbers())
-    });
+        add_line(whole, &[what, ": ", step.numbers(), joined, step.result()]);
+        if !step.unit().is_empty() {
+            whole.push('\u{a0}');
+            whole.push_str(step.unit());
+        }
+    }
+    let [relation, numbers, _] = &stages;
     for answer in answers {
-        if holds(&relation, answer) || holds(&numbers, answer) {
+        if holds(relation, answer) || holds(numbers, answer) {
             return Err(Refusal::Again("an early stage of help holds the answer"));
         }
     }
-    Ok([relation, numbers, whole])
+    Ok(stages)
+}
+
+/// Adds a line of these parts.
+fn add_line(text: &mut String, parts: &[&str]) {
+    if !text.is_empty() {
+        text.push('\n');
+    }
+    text.extend(parts.iter().copied());
 }
 
 /// Whether a text holds a number or a formula that is not part of a longer one.

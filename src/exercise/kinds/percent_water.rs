@@ -8,7 +8,7 @@ use super::row::KindRow;
 use super::wording::{
     formula_step, gently, molecules, salt_formula_step, salt_name, systematic_name,
 };
-use crate::exercise::careful::CarefulWork;
+use crate::exercise::careful::{CarefulWork, PrintedMasses};
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
 use crate::exercise::hydrate::PoolHydrate;
@@ -302,6 +302,26 @@ pub(super) fn share_steps(
     share: String,
     exact: &CarefulWork,
 ) -> Option<[Step; 2]> {
+    let masses = exact.printed(&row.hydrate, || printed(row, exact))?;
+    Some([
+        Step::new(
+            format!("molar mass of {of}"),
+            "M(hydrate) = M(salt) + waters × M(H2O)",
+            masses.sum.clone(),
+            masses.whole.clone(),
+            "g/mol",
+        ),
+        Step::new(
+            format!("percentage of water in {of}"),
+            "100 % × waters × M(H2O) / M(hydrate)",
+            masses.share.clone(),
+            share,
+            "%",
+        ),
+    ])
+}
+
+fn printed(row: &PoolHydrate, exact: &CarefulWork) -> Option<PrintedMasses> {
     let plain = |formula: &Formula| Some(exact.molar_mass(formula)?.low().to_plain());
     let (water, salt, whole) = (
         plain(&Formula::water())?,
@@ -309,20 +329,9 @@ pub(super) fn share_steps(
         plain(&row.hydrate)?,
     );
     let waters = &row.waters;
-    Some([
-        Step::new(
-            format!("molar mass of {of}"),
-            "M(hydrate) = M(salt) + waters × M(H2O)",
-            format!("{salt} g/mol + {waters} × {water} g/mol"),
-            whole.clone(),
-            "g/mol",
-        ),
-        Step::new(
-            format!("percentage of water in {of}"),
-            "100 % × waters × M(H2O) / M(hydrate)",
-            format!("100 % × {waters} × {water} g/mol / {whole} g/mol"),
-            share,
-            "%",
-        ),
-    ])
+    Some(PrintedMasses {
+        sum: format!("{salt} g/mol + {waters} × {water} g/mol"),
+        share: format!("100 % × {waters} × {water} g/mol / {whole} g/mol"),
+        whole,
+    })
 }

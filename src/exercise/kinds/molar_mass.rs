@@ -5,7 +5,9 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::row::KindRow;
-use super::wording::{formula_step, molecules, salt_formula_step, salt_name, systematic_name};
+use super::wording::{
+    NAME, NAMED_UNITS, SYSTEMATIC, molecules, name_step, salt_name, systematic_name,
+};
 use crate::exercise::careful::CarefulWork;
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, to_figures};
@@ -32,9 +34,6 @@ const FORMULA: &str = "from_formula";
 const UNITS: &str = "from_salt_and_waters";
 const LABEL: &str = "from_label";
 const SALT: &str = "salt_from_hydrate";
-const NAME: &str = "from_name";
-const SYSTEMATIC: &str = "from_systematic_name";
-const NAMED_UNITS: &str = "from_salt_name_and_waters";
 const NAMED_SALT: &str = "salt_from_name";
 const GREATER: &str = "greater_of_two";
 const SMALLER: &str = "smaller_of_two";
@@ -255,11 +254,8 @@ fn working(
     figures: u32,
 ) -> Option<Working> {
     let mut working = Working::default();
-    match form {
-        NAME | NAMED_SALT => working.push(formula_step(asked.name.clone(), &asked.hydrate)),
-        SYSTEMATIC => working.push(formula_step(systematic_name(asked), &asked.hydrate)),
-        NAMED_UNITS => working.push(salt_formula_step(salt_name(asked), &asked.salt)),
-        _ => {}
+    if let Some(step) = name_step(form, NAMED_SALT, asked) {
+        working.push(step);
     }
     for row in rows {
         let of = match rows {

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::row::KindRow;
 use super::wording::{
-    formula_step, gently, molecules, salt_formula_step, salt_name, systematic_name,
+    NAME, NAMED_UNITS, SYSTEMATIC, gently, molecules, name_step, salt_name, systematic_name,
 };
 use crate::exercise::careful::{CarefulWork, PrintedMasses};
 use crate::exercise::draft::{Asked, DraftProblem, Refusal, WrongValue};
@@ -33,9 +33,6 @@ const FORMULA: &str = "from_formula";
 const UNITS: &str = "from_salt_and_waters";
 const LOSS: &str = "loss_on_heating";
 const BOTTLE: &str = "from_label";
-const NAME: &str = "from_name";
-const SYSTEMATIC: &str = "from_systematic_name";
-const NAMED_UNITS: &str = "from_salt_name_and_waters";
 const NAME_LOSS: &str = "loss_from_name";
 const MORE: &str = "greater_of_two";
 const LESS: &str = "smaller_of_two";
@@ -260,11 +257,8 @@ fn working(
     figures: u32,
 ) -> Option<Working> {
     let mut working = Working::default();
-    match form {
-        NAME | NAME_LOSS => working.push(formula_step(asked.name.clone(), &asked.hydrate)),
-        SYSTEMATIC => working.push(formula_step(systematic_name(asked), &asked.hydrate)),
-        NAMED_UNITS => working.push(salt_formula_step(salt_name(asked), &asked.salt)),
-        _ => {}
+    if let Some(step) = name_step(form, NAME_LOSS, asked) {
+        working.push(step);
     }
     let share = |row| {
         let percent = percent(row, exact)?;

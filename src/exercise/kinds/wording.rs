@@ -47,8 +47,26 @@ pub(super) fn molecules(waters: &Ratio) -> String {
     }
 }
 
+/// The form that gives the name of a hydrate.
+pub(super) const NAME: &str = "from_name";
+/// The form that gives its systematic name.
+pub(super) const SYSTEMATIC: &str = "from_systematic_name";
+/// The form that gives the name of its salt and its waters.
+pub(super) const NAMED_UNITS: &str = "from_salt_name_and_waters";
+
+/// The step from the name that a form gives to its formula; `None` if the form gives formulas. `other` is one more
+/// form that gives the name of a hydrate.
+pub(super) fn name_step(form: &str, other: &str, row: &PoolHydrate) -> Option<Step> {
+    match form {
+        SYSTEMATIC => Some(formula_step(systematic_name(row), &row.hydrate)),
+        NAMED_UNITS => Some(salt_formula_step(salt_name(row), &row.salt)),
+        form if form == NAME || form == other => Some(formula_step(row.name.clone(), &row.hydrate)),
+        _ => None,
+    }
+}
+
 /// The step from the name of a hydrate to its formula.
-pub(super) fn formula_step(name: String, hydrate: &Formula) -> Step {
+fn formula_step(name: String, hydrate: &Formula) -> Step {
     let symbols = "the formula of the salt, then the number of waters that the name gives";
     let step = Step::new(
         "formula of the hydrate",
@@ -61,7 +79,7 @@ pub(super) fn formula_step(name: String, hydrate: &Formula) -> Step {
 }
 
 /// The step from the name of a salt to its formula.
-pub(super) fn salt_formula_step(name: String, salt: &Formula) -> Step {
+fn salt_formula_step(name: String, salt: &Formula) -> Step {
     let symbols = "as many of each ion as make the charges cancel";
     let step = Step::new("formula of the salt", symbols, name, salt.to_string(), "");
     step.concluded()

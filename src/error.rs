@@ -59,6 +59,10 @@ pub enum Error {
     #[cfg(feature = "exercise")]
     #[error(transparent)]
     Exercise(#[from] crate::exercise::Error),
+    /// A package cannot be made or read.
+    #[cfg(feature = "qti")]
+    #[error(transparent)]
+    Qti(#[from] crate::qti::Error),
 }
 
 macro_rules! each {
@@ -74,6 +78,8 @@ macro_rules! each {
             Error::Class($inner) => $body,
             #[cfg(feature = "exercise")]
             Error::Exercise($inner) => $body,
+            #[cfg(feature = "qti")]
+            Error::Qti($inner) => $body,
         }
     };
 }

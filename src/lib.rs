@@ -38,6 +38,7 @@
 //! | `class` | class sheets, marking by a policy, feedback, statistics, stand-in readings (feature `class`) |
 //! | `exercise` | problem sets from a seed, each problem solved before it is let out (feature `exercise`) |
 //! | `report` | working, key, report, gradebook, feedback strips, a page for the wall, the paper for a lesson and for a problem set, as text, Markdown, HTML or LaTeX (feature `report`) |
+//! | `qti` | problem sets as packages of QTI 3.0, which course platforms read (feature `qti`) |
 //!
 //! Programs in other languages use the filter `jsonl`. Each of its operations is documented in
 //! `examples/jsonl/README.md` of this package, with lines to try and their replies.
@@ -63,6 +64,7 @@
 //! - **`class`**: class sheets, marking, pooling; turns `std` on.
 //! - **`exercise`**: problem sets; turns `class` on.
 //! - **`report`**: pages for people, and pictures that are not drawn on WebAssembly; turns `exercise` on.
+//! - **`qti`**: packages for course platforms; turns `exercise` on.
 //! - **`portable-atomic`**: builds for targets without compare-and-swap, such as `riscv32imc`. Your
 //!   program chooses what replaces it, by a feature of the package of that name. The feature
 //!   `critical-section` needs an implementation, which a package for your chip usually has:
@@ -145,6 +147,9 @@ pub mod formula;
 pub mod gravimetry;
 pub mod mistake;
 pub mod number;
+#[cfg(feature = "qti")]
+#[allow(dead_code)]
+pub mod qti;
 pub mod reaction;
 #[cfg(feature = "report")]
 pub mod report;

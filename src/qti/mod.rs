@@ -1,0 +1,17 @@
+//! Problem sets as packages of QTI 3.0, the standard in which course platforms exchange questions.
+//!
+//! A package is a ZIP file with a manifest, a test and an item for each problem. What a pupil enters is marked by
+//! the response rules of the item.
+
+// Files in order; each uses only those before it:
+//   error    what can be wrong with a package
+//   xml      writing XML
+//   entry    what a pupil enters or chooses, and what counts as right
+//   rule     response rules, and the rules as XML
+
+mod entry;
+mod error;
+mod rule;
+mod xml;
+
+pub use error::{Error, ErrorKind};

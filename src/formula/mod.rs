@@ -18,6 +18,7 @@
 //   name       names of hydrates
 //   empirical  formulas from analyses
 //   describe   everything that can be said of a formula
+//   in_text    which words of a text are formulas
 
 // Texts are cut by `get` and similar functions, which cannot fail.
 #![cfg_attr(not(test), warn(clippy::indexing_slicing, clippy::string_slice))]
@@ -27,6 +28,8 @@ mod builder;
 mod describe;
 mod empirical;
 mod error;
+#[cfg(any(feature = "report", feature = "qti"))]
+mod in_text;
 mod ion_content;
 mod ions;
 mod lex;
@@ -49,6 +52,8 @@ pub use describe::{Description, PartDescription};
 pub use empirical::{Analysis, Constituent, Empirical, Fit, Trial};
 pub(crate) use empirical::{CombustionProduct, Origin};
 pub use error::{Error, ErrorKind};
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use in_text::{FormulaWord, formula_in};
 pub(crate) use ion_content::IonContent;
 pub(crate) use lex::{inside_brackets, vulgar_fraction};
 pub(crate) use mass::MolarInputs;

@@ -8,8 +8,8 @@ use alloc::string::String;
 use alloc::vec::{IntoIter, Vec};
 use core::iter::Peekable;
 
-use super::prose::{FormulaWord, formula_in};
 use super::working::equation;
+use crate::formula::{FormulaWord, formula_in};
 use crate::working::Step;
 
 /// The most brackets within brackets.

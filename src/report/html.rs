@@ -9,10 +9,10 @@ use askama::filters::{Escaper, Html, HtmlSafe};
 
 use super::block::{AnswerPlace, Block, Lead};
 use super::expression::{Expression, ValuePart, pieces};
-use super::prose::formula_in;
 use super::table::{Align, TextTable, VisibleColumn};
 use super::working::{as_table, equation};
 use super::wrap::{one_line, with_no_break_spaces};
+use crate::formula::formula_in;
 use crate::working::{Step, Working};
 
 /// Draws the blocks as a whole page. The first block is its title.

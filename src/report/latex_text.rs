@@ -3,9 +3,8 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::prose::{FormulaWord, formula_in};
 use super::wrap::{one_line, with_no_break_spaces};
-use crate::formula::Formula;
+use crate::formula::{Formula, FormulaWord, formula_in};
 use crate::text::{subscript_digit, superscript_digit};
 
 /// The way in which formulas are typeset in LaTeX.

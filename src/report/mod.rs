@@ -19,7 +19,6 @@
 //   numbers    numbers as the texts show them
 //   row        a row's name, its marks, what each answer earns
 //   wrap       texts on one line, and paragraphs broken at spaces
-//   prose      the formulas in a text
 //   table      a table, and its columns in plain text
 //   working    steps of working as lines of text
 //   expression a line of working as a tree
@@ -77,7 +76,6 @@ mod overview;
 #[cfg(not(target_family = "wasm"))]
 mod picture;
 mod plain;
-mod prose;
 mod row;
 mod see_first;
 mod spreadsheet;

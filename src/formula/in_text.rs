@@ -2,21 +2,21 @@
 
 use alloc::string::ToString;
 
-use crate::formula::Formula;
+use super::repr::Formula;
 
 /// Elements that have one capital and are no codes, as H318 is one of a hazard.
 const ELEMENTS: [&str; 6] = ["O2", "N2", "H2", "Cl2", "Br2", "I2"];
 
 /// A word that is a formula.
-pub(super) struct FormulaWord<'a> {
+pub(crate) struct FormulaWord<'a> {
     /// Marks of the sentence before it.
-    pub(super) before: &'a str,
-    pub(super) formula: Formula,
-    pub(super) after: &'a str,
+    pub(crate) before: &'a str,
+    pub(crate) formula: Formula,
+    pub(crate) after: &'a str,
 }
 
 /// Returns the formula that a word is, without the marks of the sentence around it.
-pub(super) fn formula_in(word: &str) -> Option<FormulaWord<'_>> {
+pub(crate) fn formula_in(word: &str) -> Option<FormulaWord<'_>> {
     // A bracket may belong to the formula or to the sentence.
     let marks = |c: char| !(c.is_alphanumeric() || "()[]".contains(c));
     let bare = word.trim_matches(marks);

@@ -8,12 +8,11 @@ use askama::Template;
 use askama::filters::{Escaper, Html, HtmlSafe};
 
 use super::block::{AnswerPlace, Block, Lead};
-use super::expression::{Expression, ValuePart, pieces};
 use super::table::{Align, TextTable, VisibleColumn};
-use super::working::{as_table, equation};
+use super::working::as_table;
 use super::wrap::{one_line, with_no_break_spaces};
 use crate::formula::formula_in;
-use crate::working::{Step, Working};
+use crate::working::{Expression, Step, ValuePart, Working, pieces};
 
 /// Draws the blocks as a whole page. The first block is its title.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
@@ -262,7 +261,7 @@ impl Display for Heading {
 impl Display for StepMaths<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let StepMaths(step) = self;
-        let whole = equation(step);
+        let whole = step.equation();
         let Some(expression) = Expression::of_step(step) else {
             return Prose(&whole, Maths::MathMl).fmt(f);
         };

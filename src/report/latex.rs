@@ -7,12 +7,10 @@ use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
 use super::block::{AnswerPlace, Block, Item, Lead};
-use super::expression::{Expression, ValuePart, pieces};
 use super::latex_table::TableLayout;
 use super::latex_text::{LatexFormulas, escaped};
 use super::table::TextTable;
-use super::working::equation;
-use crate::working::Step;
+use crate::working::{Expression, Step, ValuePart, pieces};
 
 /// Draws the blocks as a whole document.
 pub(super) fn write(
@@ -181,7 +179,7 @@ impl LatexFormulas {
     fn step(self, step: &Step, out: &mut impl Write) -> fmt::Result {
         let maths = match Expression::of_step(step) {
             Some(expression) => format!("$\\displaystyle {}$", self.expression(&expression)),
-            None => self.prose(&equation(step)),
+            None => self.prose(&step.equation()),
         };
         writeln!(out, "{}: {maths}\n", self.prose(step.what()))
     }

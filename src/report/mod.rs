@@ -21,7 +21,6 @@
 //   wrap       texts on one line, and paragraphs broken at spaces
 //   table      a table, and its columns in plain text
 //   working    steps of working as lines of text
-//   expression a line of working as a tree
 //   block      the parts of a text, before it is drawn
 //   plain      the parts drawn as plain text
 //   markdown   the parts drawn as Markdown
@@ -58,7 +57,6 @@ mod class_pictures;
 mod class_report;
 mod during;
 mod exercise;
-mod expression;
 mod faults;
 mod gradebook;
 mod html;

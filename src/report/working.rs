@@ -5,7 +5,7 @@ use alloc::string::String;
 use core::fmt::{self, Write};
 
 use super::table::TextTable;
-use crate::working::{Step, Working};
+use crate::working::Working;
 
 /// Writes the working, one step a line: the quantity, the numbers put in, the result.
 ///
@@ -35,28 +35,14 @@ pub(super) fn lines(working: &Working) -> impl Iterator<Item = String> {
     let width = widths.max().unwrap_or(0);
     steps
         .iter()
-        .map(move |step| format!("{:width$}  {}", step.what(), equation(step)))
-}
-
-/// The numbers put in and the result: `2.666 g − 1.303 g = 1.363 g`.
-pub(super) fn equation(step: &Step) -> String {
-    let joined = match step.relation() {
-        "=" => " =",
-        _ => ":",
-    };
-    let mut text = format!("{}{joined} {}", step.numbers(), step.result());
-    if !step.unit().is_empty() {
-        text.push(' ');
-        text.push_str(step.unit());
-    }
-    text
+        .map(move |step| format!("{:width$}  {}", step.what(), step.equation()))
 }
 
 /// The steps as a table.
 pub(super) fn as_table(working: &Working) -> TextTable {
     let mut table = TextTable::new("From the readings to x").left(["Step", "Working"]);
     for step in working.steps() {
-        table.row([String::from(step.what()), equation(step)]);
+        table.row([String::from(step.what()), step.equation()]);
     }
     table
 }

@@ -4,8 +4,13 @@
 // Files in order; each uses only those before it:
 //   step       one step, and the steps of a calculation
 //   empirical  the working of an empirical formula
+//   expression  a line of working as a tree
 
 mod empirical;
+#[cfg(any(feature = "report", feature = "qti"))]
+mod expression;
 mod step;
 
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use expression::{Expression, ValuePart, pieces};
 pub use step::{Step, Working};

@@ -1,6 +1,8 @@
 //! One step of working, and the steps of a calculation.
 
 use alloc::borrow::Cow;
+#[cfg(any(feature = "report", feature = "qti"))]
+use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
@@ -80,6 +82,21 @@ impl Step {
     #[must_use]
     pub fn unit(&self) -> &str {
         &self.unit
+    }
+
+    /// The numbers put in and the result: `2.666 g − 1.303 g = 1.363 g`.
+    #[cfg(any(feature = "report", feature = "qti"))]
+    pub(crate) fn equation(&self) -> String {
+        let joined = match self.relation() {
+            "=" => " =",
+            _ => ":",
+        };
+        let mut text = format!("{}{joined} {}", self.numbers(), self.result());
+        if !self.unit().is_empty() {
+            text.push(' ');
+            text.push_str(self.unit());
+        }
+        text
     }
 }
 

@@ -1,6 +1,6 @@
 //! A line of working as a tree, so that a quotient can be drawn with a line.
 //!
-//! The notation is that of [`Step`](crate::working::Step): signs with spaces around them, such as
+//! The notation is that of [`Step`](super::Step): signs with spaces around them, such as
 //! `100 % × (1.0137 g − 0.4950 g) / 1.0137 g`. A text that is not in it is not a tree, and stays a text.
 
 use alloc::boxed::Box;
@@ -8,15 +8,14 @@ use alloc::string::String;
 use alloc::vec::{IntoIter, Vec};
 use core::iter::Peekable;
 
-use super::working::equation;
+use super::step::Step;
 use crate::formula::{FormulaWord, formula_in};
-use crate::working::Step;
 
 /// The most brackets within brackets.
 const DEEPEST: u32 = 8;
 
 #[derive(Debug, PartialEq)]
-pub(super) enum Expression {
+pub(crate) enum Expression {
     /// A number with its unit, a quantity, or words.
     Value(String),
     Joined(Box<Expression>, char, Box<Expression>),
@@ -25,7 +24,7 @@ pub(super) enum Expression {
 }
 
 /// A part of a value.
-pub(super) enum ValuePart<'a> {
+pub(crate) enum ValuePart<'a> {
     Space,
     /// The symbol of a quantity.
     Symbol(&'a str),
@@ -44,21 +43,21 @@ enum WorkingToken {
 
 impl Expression {
     /// Reads a line of working. `None` if it is not in its notation.
-    fn read(line: &str) -> Option<Expression> {
+    pub(crate) fn read(line: &str) -> Option<Expression> {
         let mut tokens = tokens(line).into_iter().peekable();
         let read = chain(&mut tokens, 0)?;
         tokens.next().is_none().then_some(read)
     }
 
     /// The numbers and the result of a step. `None` if it is not an equation.
-    pub(super) fn of_step(step: &Step) -> Option<Expression> {
+    pub(crate) fn of_step(step: &Step) -> Option<Expression> {
         // Several calculations in one step are joined by semicolons.
         let is_equation = step.relation() == "=" && !step.numbers().contains(';');
-        is_equation.then(|| Expression::read(&equation(step)))?
+        is_equation.then(|| Expression::read(&step.equation()))?
     }
 
     /// Whether it is taller than a line.
-    pub(super) fn has_quotient(&self) -> bool {
+    pub(crate) fn has_quotient(&self) -> bool {
         match self {
             Expression::Value(_) => false,
             Expression::Quotient(..) => true,
@@ -68,7 +67,7 @@ impl Expression {
     }
 
     /// The same without the brackets that the line of a quotient makes needless.
-    pub(super) fn without_brackets(&self) -> &Expression {
+    pub(crate) fn without_brackets(&self) -> &Expression {
         match self {
             Expression::Bracket(inner) => inner,
             other => other,
@@ -77,7 +76,7 @@ impl Expression {
 }
 
 /// The parts of a value: `m(MgSO4)` has a symbol, `2.50 g` a number and a text.
-pub(super) fn pieces(value: &str) -> Vec<ValuePart<'_>> {
+pub(crate) fn pieces(value: &str) -> Vec<ValuePart<'_>> {
     let mut pieces = Vec::new();
     for word in value.split([' ', '\u{A0}']) {
         if !pieces.is_empty() {

@@ -132,6 +132,12 @@ impl Exercises {
         Ok(self)
     }
 
+    /// Whether numbers for people have a decimal comma.
+    #[cfg(feature = "qti")]
+    pub(crate) fn has_decimal_comma(&self) -> bool {
+        self.comma
+    }
+
     /// Writes decimal commas in prompts, options, answers, help and working. Requests keep points.
     #[must_use]
     pub fn decimal_comma(mut self) -> Exercises {

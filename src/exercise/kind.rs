@@ -66,6 +66,14 @@ crate::text::codes! {
     ErrorAnalysis => "error_analysis",
 }
 
+impl Kind {
+    /// The kind in words, such as "percent water".
+    #[cfg(any(feature = "report", feature = "qti"))]
+    pub(crate) fn words(self) -> alloc::string::String {
+        self.code().replace('_', " ")
+    }
+}
+
 /// The level of a problem: how much it asks for.
 ///
 /// ```

@@ -99,3 +99,38 @@ pub(super) enum ShownBy {
     /// The option of this index.
     Chosen(usize),
 }
+
+impl EntryAnswer<'_> {
+    /// Whether something can be right because it follows from earlier entries.
+    pub(super) fn can_follow(&self) -> bool {
+        match self {
+            EntryAnswer::Number(number) => number.follows.is_some(),
+            EntryAnswer::Spelling(_) => false,
+            EntryAnswer::Choice(choice) => choice.follows.is_some(),
+        }
+    }
+}
+
+impl NumberAnswer<'_> {
+    /// The answer as printed, as a number; the middle of what is right if the print is no number.
+    pub(super) fn key(&self) -> Ratio {
+        let printed = self.printed.replace(',', ".").replace('−', "-");
+        let middle = || (&self.low + &self.high) * Ratio::new(1, 2).unwrap_or_default();
+        printed.parse().unwrap_or_else(|_| middle())
+    }
+}
+
+impl Carry {
+    /// The choice that a value depends on, and the number of its options.
+    pub(super) fn choice(&self) -> Option<(usize, usize)> {
+        match self {
+            Carry::Number(_) | Carry::Entry(_) => None,
+            Carry::Sum(parts) | Carry::Product(parts) | Carry::OneOf(_, parts) => {
+                parts.iter().find_map(Carry::choice)
+            }
+            Carry::Difference(a, b) | Carry::Quotient(a, b) => a.choice().or_else(|| b.choice()),
+            Carry::Nearest(inner) => inner.choice(),
+            Carry::ByChoice(entry, options) => Some((*entry, options.len())),
+        }
+    }
+}

@@ -8,9 +8,13 @@
 //   xml      writing XML
 //   entry    what a pupil enters or chooses, and what counts as right
 //   rule     response rules, and the rules as XML
+//   marking  the rules that mark the entries of an item
+//   item     an item as XML
 
 mod entry;
 mod error;
+mod item;
+mod marking;
 mod rule;
 mod xml;
 

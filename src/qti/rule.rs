@@ -18,8 +18,8 @@ pub(super) enum RuleValue {
     Correct(String),
     Float(Ratio),
     Identifier(String),
-    /// A text that a response is compared with.
-    Spelling(String),
+    /// No value.
+    Null,
     Sum(Vec<RuleValue>),
     Product(Vec<RuleValue>),
     Difference(Box<RuleValue>, Box<RuleValue>),
@@ -30,7 +30,9 @@ pub(super) enum RuleValue {
     All(Vec<RuleValue>),
     Any(Vec<RuleValue>),
     Missing(Box<RuleValue>),
-    /// The same text or identifier.
+    /// One of several spellings.
+    SpelledAs(Vec<String>, Box<RuleValue>),
+    /// The same identifier.
     Same(Box<RuleValue>, Box<RuleValue>),
     AtMost(Box<RuleValue>, Box<RuleValue>),
     /// The second value is at most so much below and above the first.
@@ -88,10 +90,6 @@ fn write_rules(rules: &[ResponseRule], xml: &mut Xml) -> io::Result<()> {
 }
 
 impl RuleValue {
-    pub(super) fn variable(identifier: &str) -> RuleValue {
-        RuleValue::Variable(identifier.into())
-    }
-
     fn write(&self, xml: &mut Xml) -> io::Result<()> {
         match self {
             RuleValue::Variable(identifier) => {
@@ -102,7 +100,7 @@ impl RuleValue {
             }
             RuleValue::Float(value) => base_value(xml, "float", &value.to_plain()),
             RuleValue::Identifier(identifier) => base_value(xml, "identifier", identifier),
-            RuleValue::Spelling(text) => base_value(xml, "string", text),
+            RuleValue::Null => xml.empty("qti-null", &[]),
             RuleValue::Sum(parts) => operator(xml, "qti-sum", parts),
             RuleValue::Product(parts) => operator(xml, "qti-product", parts),
             RuleValue::Difference(a, b) => pair(xml, "qti-subtract", &[], a, b),
@@ -118,6 +116,13 @@ impl RuleValue {
             RuleValue::All(parts) => operator(xml, "qti-and", parts),
             RuleValue::Any(parts) => operator(xml, "qti-or", parts),
             RuleValue::Missing(value) => xml.element("qti-is-null", &[], |xml| value.write(xml)),
+            RuleValue::SpelledAs(spellings, value) => xml.element("qti-member", &[], |xml| {
+                value.write(xml)?;
+                xml.element("qti-multiple", &[], |xml| {
+                    let mut spellings = spellings.iter();
+                    spellings.try_for_each(|spelling| base_value(xml, "string", spelling))
+                })
+            }),
             RuleValue::Same(a, b) => pair(xml, "qti-match", &[], a, b),
             RuleValue::AtMost(a, b) => pair(xml, "qti-lte", &[], a, b),
             RuleValue::Near {

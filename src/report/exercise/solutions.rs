@@ -49,7 +49,7 @@ fn first_line(set: &ExerciseSet, problem: &Exercise) -> String {
     if let Some(accepted) = accepted(set, problem) {
         line.push_str(&format!(" Accept {accepted}."));
     }
-    let kind = problem.kind().code().replace('_', " ");
+    let kind = problem.kind().words();
     line.push_str(&format!(
         " Kind: {kind}, level {}.",
         problem.level().number()

@@ -1,0 +1,379 @@
+//! An item: a problem with its entries, its response rules and its feedback, as XML.
+
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use std::io;
+
+use super::entry::{ChoiceAnswer, EntryAnswer, ItemEntry, NumberAnswer, SpellingAnswer};
+use super::marking;
+use super::xml::{Attribute, Xml};
+use crate::exercise::Exercise;
+
+/// The namespace of items and tests.
+pub(super) const NAMESPACE: &str = "http://www.imsglobal.org/xsd/imsqtiasi_v3p0";
+
+/// How all items of a package are made.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct ItemStyle {
+    /// Whether numbers have a decimal comma.
+    pub(super) comma: bool,
+    /// Whether an answer is chosen from the options of its problem, if it has any.
+    pub(super) options: bool,
+}
+
+/// A problem as an item.
+pub(super) struct Item<'a> {
+    pub(super) identifier: String,
+    pub(super) title: String,
+    pub(super) prompt: &'a str,
+    pub(super) entries: Vec<ItemEntry<'a>>,
+    /// How many entries stand before the arrow of an equation, if the entries are its coefficients.
+    pub(super) before_arrow: Option<usize>,
+    /// Whether numbers may have a decimal comma.
+    pub(super) comma: bool,
+}
+
+/// What an entry may be told: the identifier of the feedback, and its text.
+struct Feedback<'a> {
+    identifier: String,
+    text: &'a str,
+}
+
+const EMPTY: &str = "Nothing is entered here.";
+const RIGHT: &str = "This is right.";
+const FOLLOWS: &str =
+    "This follows from your earlier entries, so it earns its mark. But an earlier entry is wrong.";
+const WRONG: &str = "This is not right. Check this entry.";
+const UNREADABLE: &str =
+    "This is not a number. Write digits, with a decimal comma or a decimal point.";
+const NO_NUMBER: &str = "There is no number here. Write digits, with a decimal point.";
+
+impl<'a> Item<'a> {
+    /// Returns the item as a document.
+    pub(super) fn write(&self) -> io::Result<Vec<u8>> {
+        let mut xml = Xml::document()?;
+        let attributes = [
+            ("xmlns", NAMESPACE),
+            ("identifier", &*self.identifier),
+            ("title", &*self.title),
+            ("xml:lang", "en"),
+            ("tool-name", "effloresce"),
+            ("adaptive", "false"),
+            ("time-dependent", "false"),
+        ];
+        xml.element("qti-assessment-item", &attributes, |xml| {
+            xml.new_line()?;
+            self.write_responses(xml)?;
+            self.write_outcomes(xml)?;
+            xml.element("qti-item-body", &[], |xml| self.write_body(xml))?;
+            xml.new_line()?;
+            xml.element("qti-response-processing", &[], |xml| {
+                xml.new_line()?;
+                for rule in marking::rules(&self.entries, self.comma) {
+                    rule.write(xml)?;
+                    xml.new_line()?;
+                }
+                Ok(())
+            })?;
+            xml.new_line()
+        })?;
+        Ok(xml.finish())
+    }
+
+    fn write_responses(&self, xml: &mut Xml) -> io::Result<()> {
+        for (index, entry) in self.entries.iter().enumerate() {
+            let (base_type, right) = match &entry.answer {
+                EntryAnswer::Number(number) if self.comma => ("string", number.printed.to_string()),
+                EntryAnswer::Number(number) => ("float", number.printed.replace('−', "-")),
+                EntryAnswer::Spelling(spelling) => ("string", spelling.printed.to_string()),
+                EntryAnswer::Choice(choice) => ("identifier", choice_name(choice.right)),
+            };
+            let response = marking::response(index);
+            let attributes = [
+                ("identifier", &*response),
+                ("cardinality", "single"),
+                ("base-type", base_type),
+            ];
+            xml.element("qti-response-declaration", &attributes, |xml| {
+                xml.element("qti-correct-response", &[], |xml| {
+                    xml.leaf("qti-value", &[], &right)
+                })
+            })?;
+            xml.new_line()?;
+        }
+        Ok(())
+    }
+
+    fn write_outcomes(&self, xml: &mut Xml) -> io::Result<()> {
+        let most = self.entries.len().to_string();
+        outcome(
+            xml,
+            "SCORE",
+            "float",
+            Some("0"),
+            &[("normal-maximum", &most)],
+        )?;
+        outcome(xml, "MAXSCORE", "float", Some(&most), &[])?;
+        for index in 0..self.entries.len() {
+            let maximum = [("normal-maximum", "1")];
+            outcome(xml, &marking::mark(index), "float", Some("0"), &maximum)?;
+            outcome(xml, &marking::says(index), "identifier", None, &[])?;
+        }
+        for name in marking::numbers(&self.entries, self.comma) {
+            outcome(xml, &name, "float", None, &[])?;
+        }
+        Ok(())
+    }
+
+    fn write_body(&self, xml: &mut Xml) -> io::Result<()> {
+        xml.new_line()?;
+        xml.leaf("p", &[], self.prompt)?;
+        xml.new_line()?;
+        if self.entries.len() > 1 && self.before_arrow.is_none() {
+            let how =
+                "Each entry earns one mark. A later entry is marked from what you entered before.";
+            xml.leaf("p", &[], how)?;
+            xml.new_line()?;
+        }
+        match self.before_arrow {
+            Some(before) => self.write_equation(before, xml)?,
+            None => (),
+        }
+        for (index, entry) in self.entries.iter().enumerate() {
+            if self.before_arrow.is_none() {
+                write_entry(index, entry, xml)?;
+                xml.new_line()?;
+            }
+            self.write_feedback(index, entry, xml)?;
+        }
+        Ok(())
+    }
+
+    /// Writes an equation with a gap for each coefficient.
+    fn write_equation(&self, before: usize, xml: &mut Xml) -> io::Result<()> {
+        xml.element("p", &[], |xml| {
+            for (index, entry) in self.entries.iter().enumerate() {
+                match index {
+                    0 => (),
+                    _ if index == before => xml.text(" → ")?,
+                    _ => xml.text(" + ")?,
+                }
+                write_gap(index, entry, xml)?;
+                xml.text(" ")?;
+                xml.text(&entry.label)?;
+            }
+            Ok(())
+        })?;
+        xml.new_line()
+    }
+
+    fn write_feedback(&self, index: usize, entry: &ItemEntry<'_>, xml: &mut Xml) -> io::Result<()> {
+        let outcome = marking::says(index);
+        for feedback in feedbacks(entry, self.comma) {
+            let attributes = [
+                ("outcome-identifier", &*outcome),
+                ("identifier", &*feedback.identifier),
+                ("show-hide", "show"),
+            ];
+            xml.element("qti-feedback-block", &attributes, |xml| {
+                xml.element("qti-content-body", &[], |xml| {
+                    xml.element("p", &[], |xml| {
+                        if self.before_arrow.is_some() {
+                            xml.text(&entry.label)?;
+                            xml.text(": ")?;
+                        }
+                        xml.text(feedback.text)
+                    })
+                })
+            })?;
+            xml.new_line()?;
+        }
+        Ok(())
+    }
+}
+
+/// The identifier of an option.
+pub(super) fn choice_name(index: usize) -> String {
+    match u8::try_from(index) {
+        Ok(letter @ 0..26) => format!("CHOICE_{}", char::from(b'A' + letter)),
+        _ => format!("CHOICE_{}", index + 1),
+    }
+}
+
+/// What may be told of an entry.
+fn feedbacks<'e>(entry: &'e ItemEntry<'_>, comma: bool) -> Vec<Feedback<'e>> {
+    let plain = |identifier: &str, text| Feedback {
+        identifier: identifier.into(),
+        text,
+    };
+    let is_number = matches!(entry.answer, EntryAnswer::Number(_));
+    let mut all = Vec::from([
+        plain(
+            marking::EMPTY,
+            match is_number && !comma {
+                true => NO_NUMBER,
+                false => EMPTY,
+            },
+        ),
+        plain(marking::RIGHT, RIGHT),
+    ]);
+    if is_number && comma {
+        all.push(plain(marking::UNREADABLE, UNREADABLE));
+    }
+    if entry.answer.can_follow() {
+        all.push(plain(marking::FOLLOWS, FOLLOWS));
+    }
+    for (index, error) in entry.errors.iter().enumerate() {
+        all.push(Feedback {
+            identifier: marking::error_name(index),
+            text: &error.feedback,
+        });
+    }
+    all.push(plain(marking::WRONG, WRONG));
+    all
+}
+
+fn outcome(
+    xml: &mut Xml,
+    identifier: &str,
+    base_type: &str,
+    default: Option<&str>,
+    more: &[Attribute<'_>],
+) -> io::Result<()> {
+    let mut attributes = Vec::from([
+        ("identifier", identifier),
+        ("cardinality", "single"),
+        ("base-type", base_type),
+    ]);
+    attributes.extend(more);
+    let name = "qti-outcome-declaration";
+    match default {
+        None => xml.empty(name, &attributes)?,
+        Some(value) => xml.element(name, &attributes, |xml| {
+            xml.element("qti-default-value", &[], |xml| {
+                xml.leaf("qti-value", &[], value)
+            })
+        })?,
+    }
+    xml.new_line()
+}
+
+fn write_entry(index: usize, entry: &ItemEntry<'_>, xml: &mut Xml) -> io::Result<()> {
+    match &entry.answer {
+        EntryAnswer::Choice(choice) => write_choice(index, entry, choice, xml),
+        _ => xml.element("p", &[], |xml| {
+            xml.text(&entry.label)?;
+            xml.text(": ")?;
+            write_gap(index, entry, xml)?;
+            if !entry.unit.is_empty() {
+                xml.text("\u{a0}")?;
+                xml.text(&entry.unit)?;
+            }
+            Ok(())
+        }),
+    }
+}
+
+/// Writes the place where a number or a spelling is entered.
+fn write_gap(index: usize, entry: &ItemEntry<'_>, xml: &mut Xml) -> io::Result<()> {
+    let length = match &entry.answer {
+        EntryAnswer::Spelling(_) => "24",
+        _ => "10",
+    };
+    let response = marking::response(index);
+    let attributes = [
+        ("response-identifier", &*response),
+        ("expected-length", length),
+    ];
+    xml.empty("qti-text-entry-interaction", &attributes)
+}
+
+fn write_choice(
+    index: usize,
+    entry: &ItemEntry<'_>,
+    choice: &ChoiceAnswer<'_>,
+    xml: &mut Xml,
+) -> io::Result<()> {
+    let response = marking::response(index);
+    let attributes = [
+        ("response-identifier", &*response),
+        ("shuffle", "false"),
+        ("max-choices", "1"),
+    ];
+    xml.element("qti-choice-interaction", &attributes, |xml| {
+        if !entry.label.is_empty() {
+            xml.leaf("qti-prompt", &[], &entry.label)?;
+        }
+        for (index, option) in choice.options.iter().enumerate() {
+            let name = choice_name(index);
+            xml.leaf("qti-simple-choice", &[("identifier", &*name)], option)?;
+        }
+        Ok(())
+    })
+}
+
+impl<'a> Item<'a> {
+    /// Makes an item of a problem. With options, what can be chosen is chosen.
+    pub(super) fn of(problem: &'a Exercise, identifier: String, style: ItemStyle) -> Item<'a> {
+        let printed = problem.answer();
+        let answer = match problem.tolerance() {
+            Some(interval) => EntryAnswer::Number(NumberAnswer {
+                printed: printed.into(),
+                low: interval.low().clone(),
+                high: interval.high().clone(),
+                follows: None,
+            }),
+            None => EntryAnswer::Spelling(SpellingAnswer {
+                accepted: Vec::from([printed.clone()]),
+                printed: printed.into(),
+            }),
+        };
+        let entry = ItemEntry {
+            label: "Answer".into(),
+            unit: problem.unit().into(),
+            answer,
+            errors: Vec::new(),
+        };
+        Item {
+            identifier,
+            title: title(problem),
+            prompt: problem.prompt(),
+            entries: Vec::from([entry]),
+            before_arrow: None,
+            comma: style.comma,
+        }
+    }
+}
+
+/// The title of an item, which says nothing of its answer.
+pub(super) fn title(problem: &Exercise) -> String {
+    let kind = problem.kind().words();
+    format!("{kind}, level {}", problem.level().number())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exercise::{Exercises, Kind};
+
+    #[test]
+    fn an_item_has_a_prompt_an_entry_and_its_mark() {
+        let set = Exercises::new(1)
+            .kinds([Kind::PercentWater])
+            .set(1)
+            .unwrap();
+        let problem = &set.problems()[0];
+        let style = ItemStyle {
+            comma: false,
+            options: false,
+        };
+        let item = Item::of(problem, "item_1".into(), style);
+        let text = String::from_utf8(item.write().unwrap()).unwrap();
+        assert!(text.contains("response-identifier=\"ENTRY_1\""), "{text}");
+        assert!(
+            text.contains("<qti-set-outcome-value identifier=\"MARK_1\">"),
+            "{text}"
+        );
+    }
+}

@@ -136,9 +136,8 @@ impl<'a> Item<'a> {
             xml.leaf("p", &[], how)?;
             xml.new_line()?;
         }
-        match self.before_arrow {
-            Some(before) => self.write_equation(before, xml)?,
-            None => (),
+        if let Some(before) = self.before_arrow {
+            self.write_equation(before, xml)?;
         }
         for (index, entry) in self.entries.iter().enumerate() {
             if self.before_arrow.is_none() {

@@ -23,7 +23,7 @@ pub(super) struct ItemStyle {
 }
 
 /// A problem as an item.
-pub(super) struct Item<'a> {
+pub(super) struct ProblemItem<'a> {
     pub(super) identifier: String,
     pub(super) title: String,
     pub(super) prompt: &'a str,
@@ -49,7 +49,42 @@ const UNREADABLE: &str =
     "This is not a number. Write digits, with a decimal comma or a decimal point.";
 const NO_NUMBER: &str = "There is no number here. Write digits, with a decimal point.";
 
-impl<'a> Item<'a> {
+impl<'a> ProblemItem<'a> {
+    /// Makes an item of a problem. With options, what can be chosen is chosen.
+    pub(super) fn of(
+        problem: &'a Exercise,
+        identifier: String,
+        style: ItemStyle,
+    ) -> ProblemItem<'a> {
+        let printed = problem.answer();
+        let answer = match problem.tolerance() {
+            Some(interval) => EntryAnswer::Number(NumberAnswer {
+                printed: printed.into(),
+                low: interval.low().clone(),
+                high: interval.high().clone(),
+                follows: None,
+            }),
+            None => EntryAnswer::Spelling(SpellingAnswer {
+                accepted: Vec::from([printed.clone()]),
+                printed: printed.into(),
+            }),
+        };
+        let entry = ItemEntry {
+            label: "Answer".into(),
+            unit: problem.unit().into(),
+            answer,
+            errors: Vec::new(),
+        };
+        ProblemItem {
+            identifier,
+            title: title(problem),
+            prompt: problem.prompt(),
+            entries: Vec::from([entry]),
+            before_arrow: None,
+            comma: style.comma,
+        }
+    }
+
     /// Returns the item as a document.
     pub(super) fn write(&self) -> io::Result<Vec<u8>> {
         let mut xml = Xml::document()?;
@@ -312,39 +347,6 @@ fn write_choice(
     })
 }
 
-impl<'a> Item<'a> {
-    /// Makes an item of a problem. With options, what can be chosen is chosen.
-    pub(super) fn of(problem: &'a Exercise, identifier: String, style: ItemStyle) -> Item<'a> {
-        let printed = problem.answer();
-        let answer = match problem.tolerance() {
-            Some(interval) => EntryAnswer::Number(NumberAnswer {
-                printed: printed.into(),
-                low: interval.low().clone(),
-                high: interval.high().clone(),
-                follows: None,
-            }),
-            None => EntryAnswer::Spelling(SpellingAnswer {
-                accepted: Vec::from([printed.clone()]),
-                printed: printed.into(),
-            }),
-        };
-        let entry = ItemEntry {
-            label: "Answer".into(),
-            unit: problem.unit().into(),
-            answer,
-            errors: Vec::new(),
-        };
-        Item {
-            identifier,
-            title: title(problem),
-            prompt: problem.prompt(),
-            entries: Vec::from([entry]),
-            before_arrow: None,
-            comma: style.comma,
-        }
-    }
-}
-
 /// The title of an item, which says nothing of its answer.
 pub(super) fn title(problem: &Exercise) -> String {
     let kind = problem.kind().words();
@@ -367,7 +369,7 @@ mod tests {
             comma: false,
             options: false,
         };
-        let item = Item::of(problem, "item_1".into(), style);
+        let item = ProblemItem::of(problem, "item_1".into(), style);
         let text = String::from_utf8(item.write().unwrap()).unwrap();
         assert!(text.contains("response-identifier=\"ENTRY_1\""), "{text}");
         assert!(

@@ -7,6 +7,7 @@
 //   error    what can be wrong with a package
 //   xml      writing XML
 //   entry    what a pupil enters or chooses, and what counts as right
+//   spelling the spellings of a formula, and the x of a hydrate
 //   rule     response rules, and the rules as XML
 //   marking  the rules that mark the entries of an item
 //   item     an item as XML
@@ -16,6 +17,7 @@ mod error;
 mod item;
 mod marking;
 mod rule;
+mod spelling;
 mod xml;
 
 pub use error::{Error, ErrorKind};

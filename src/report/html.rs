@@ -10,8 +10,8 @@ use askama::filters::{Escaper, Html, HtmlSafe};
 use super::block::{AnswerPlace, Block, Lead};
 use super::table::{Align, TextTable, VisibleColumn};
 use super::working::as_table;
-use super::wrap::{one_line, with_no_break_spaces};
 use crate::formula::formula_in;
+use crate::text::{direction_runs, visible_line, with_no_break_spaces};
 use crate::working::{Expression, Step, ValuePart, Working, pieces};
 
 /// Draws the blocks as a whole page. The first block is its title.
@@ -31,7 +31,7 @@ pub(super) fn write_large(blocks: &[Block], out: &mut impl Write) -> fmt::Result
 
 fn write_page(blocks: &[Block], is_large: bool, maths: Maths, out: &mut impl Write) -> fmt::Result {
     let (title, blocks) = match blocks {
-        [Block::Title(title), rest @ ..] => (one_line(title), rest),
+        [Block::Title(title), rest @ ..] => (visible_line(title), rest),
         _ => (String::new(), blocks),
     };
     let mut benches = blocks.iter();
@@ -131,7 +131,7 @@ impl Body<'_> {
         });
         let headings = section.flatten().take(1).chain([title]);
         Body {
-            below: headings.map(one_line).collect::<Vec<_>>().join(", "),
+            below: headings.map(visible_line).collect::<Vec<_>>().join(", "),
             ..self.within(blocks)
         }
     }
@@ -163,7 +163,7 @@ impl Body<'_> {
     }
 
     fn line(&self, text: &str) -> String {
-        one_line(text)
+        visible_line(text)
     }
 
     /// The heading of a part that may be below the heading of a section.
@@ -266,7 +266,7 @@ impl Display for StepMaths<'_> {
             return Prose(&whole, Maths::MathMl).fmt(f);
         };
         f.write_str("<math xmlns=\"http://www.w3.org/1998/Math/MathML\" alttext=\"")?;
-        Html.write_escaped_str(&mut *f, &one_line(&whole))?;
+        Html.write_escaped_str(&mut *f, &visible_line(&whole))?;
         f.write_str("\"><mrow displaystyle=\"true\">")?;
         mathml(&expression, f)?;
         f.write_str("</mrow></math>")
@@ -299,7 +299,7 @@ fn mathml(expression: &Expression, out: &mut impl Write) -> fmt::Result {
 }
 
 fn mathml_value(value: &str, out: &mut impl Write) -> fmt::Result {
-    let value = one_line(value);
+    let value = visible_line(value);
     let text = |out: &mut dyn Write, name: &str, text: &str| {
         write!(out, "<{name}>")?;
         Html.write_escaped_str(&mut *out, text)?;
@@ -331,46 +331,26 @@ impl<T: AsRef<str>> Display for Names<T> {
     }
 }
 
-/// Writes a text word by word. One that runs from right to left does not turn what follows it, not even a
-/// mark of the sentence.
+/// Writes a text word by word.
 fn words<W: Write>(
     text: &str,
     write_word: impl Fn(&str, &mut W) -> fmt::Result,
     out: &mut W,
 ) -> fmt::Result {
-    let line = with_no_break_spaces(text);
-    // What is after the last word is not written yet.
-    let (mut turned, mut space) = (false, "");
-    for word in line.split_inclusive([' ', '\u{A0}']) {
-        let turns = word.contains(runs_from_right_to_left);
-        if turned && !turns {
-            out.write_str("</bdi>")?;
-        }
-        out.write_str(space)?;
-        if turns && !turned {
-            out.write_str("<bdi>")?;
-        }
-        turned = turns;
-        let bare = match turns {
-            true => word.trim_end_matches([' ', '\u{A0}', ',', ';', ':', '.']),
-            false => word.trim_end_matches([' ', '\u{A0}']),
+    for run in direction_runs(&with_no_break_spaces(text)) {
+        let (before, after) = match run.from_right_to_left {
+            true => ("<bdi>", "</bdi>"),
+            false => ("", ""),
         };
-        space = word.get(bare.len()..).unwrap_or_default();
-        write_word(bare, out)?;
+        out.write_str(before)?;
+        for word in run.text.split_inclusive([' ', '\u{A0}']) {
+            let bare = word.trim_end_matches([' ', '\u{A0}']);
+            write_word(bare, out)?;
+            out.write_str(word.get(bare.len()..).unwrap_or_default())?;
+        }
+        out.write_str(after)?;
     }
-    if turned {
-        out.write_str("</bdi>")?;
-    }
-    out.write_str(space.trim_end())
-}
-
-/// Whether a letter is written from right to left: the ranges that Unicode keeps for such scripts
-/// (`DerivedBidiClass.txt` of the Unicode Character Database, the classes R and AL).
-fn runs_from_right_to_left(c: char) -> bool {
-    matches!(
-        u32::from(c),
-        0x590..=0x8FF | 0xFB1D..=0xFDFF | 0xFE70..=0xFEFF | 0x1_0800..=0x1_0FFF | 0x1_E800..=0x1_EFFF
-    )
+    Ok(())
 }
 
 /// Writes a word, as a formula if it is one.

@@ -6,7 +6,7 @@ use alloc::vec::Vec;
 
 use super::latex_text::LONGEST_WORD;
 use super::table::{Align, TextTable, VisibleColumn};
-use super::wrap::with_no_break_spaces;
+use crate::text::with_no_break_spaces;
 
 /// A size of letters, with widths in hundredths of a point. They are those of Computer Modern, rounded up.
 struct LetterSize {

@@ -3,9 +3,9 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::wrap::{one_line, with_no_break_spaces};
 use crate::formula::{Formula, FormulaWord, formula_in};
 use crate::text::{subscript_digit, superscript_digit};
+use crate::text::{visible_line, with_no_break_spaces};
 
 /// The way in which formulas are typeset in LaTeX.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -142,7 +142,7 @@ impl LatexFormulas {
 /// Returns a text without formulas, with nothing in it that LaTeX reads as its own.
 pub(super) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for word in one_line(text).split_inclusive(' ') {
+    for word in visible_line(text).split_inclusive(' ') {
         escape_word(word, &mut out);
     }
     out

@@ -8,7 +8,7 @@ use core::fmt::{self, Write};
 use super::block::{AnswerPlace, Block, Item, LETTERS, Lead};
 use super::table::{Align, TextTable};
 use super::working::as_table;
-use super::wrap::{one_line, with_no_break_spaces};
+use crate::text::{visible_line, with_no_break_spaces};
 
 /// A line to write on.
 const WRITE_LINE: &str = "\\_\\_\\_\\_\\_\\_\\_\\_\\_\\_\\_\\_";
@@ -30,7 +30,7 @@ pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
             }
             Block::Table(table) => self::table(table, out)?,
             Block::Working(working) => self::table(&as_table(working), out)?,
-            Block::Command(command) => writeln!(out, "    {}", one_line(command))?,
+            Block::Command(command) => writeln!(out, "    {}", visible_line(command))?,
             Block::Bench(title, blocks) => {
                 writeln!(out, "## {}\n", escaped(title))?;
                 write(blocks, out)?;
@@ -129,7 +129,7 @@ fn prose(text: &str) -> String {
 
 /// A text as it is: each sign that Markdown would read as its own has a backslash before it.
 fn escaped(text: &str) -> String {
-    escaped_line(&one_line(text))
+    escaped_line(&visible_line(text))
 }
 
 fn escaped_line(line: &str) -> String {

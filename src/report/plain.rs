@@ -6,7 +6,8 @@ use core::fmt::{self, Write};
 
 use super::block::{AnswerPlace, Block, Item, LETTERS, Lead};
 use super::working::lines;
-use super::wrap::{one_line, paragraph_within};
+use super::wrap::paragraph_within;
+use crate::text::visible_line;
 
 /// The width of a key's paragraphs, in characters.
 const WIDTH: usize = 96;
@@ -32,7 +33,7 @@ fn write_within<'a>(
             writeln!(out)?;
         }
         match block {
-            Block::Title(title) => writeln!(out, "{}", one_line(title))?,
+            Block::Title(title) => writeln!(out, "{}", visible_line(title))?,
             Block::Section(title) => {
                 section(title, out)?;
                 indent = INDENT;
@@ -45,18 +46,18 @@ fn write_within<'a>(
                     step(&line, out)?;
                 }
             }
-            Block::Command(command) => writeln!(out, "{indent}{}", one_line(command))?,
+            Block::Command(command) => writeln!(out, "{indent}{}", visible_line(command))?,
             Block::Bench(title, blocks) => {
                 section(title, out)?;
                 write_within(blocks, INDENT, Some(block), out)?;
             }
             Block::Card(title, blocks) => {
-                writeln!(out, "\n{}", one_line(title))?;
+                writeln!(out, "\n{}", visible_line(title))?;
                 write(blocks, out)?;
             }
             Block::Picture(picture) => paragraph(out, indent, &picture.words)?,
             Block::Problem(title, blocks) | Block::Framed(title, blocks) => {
-                writeln!(out, "\n{}", one_line(title))?;
+                writeln!(out, "\n{}", visible_line(title))?;
                 write_within(blocks, INDENT, None, out)?;
             }
             Block::Options(options) => self::options(options, indent, out)?,
@@ -91,7 +92,7 @@ fn step(line: &str, out: &mut impl Write) -> fmt::Result {
         return writeln!(out, "{INDENT}{line}");
     }
     let (what, rest) = line.split_once("  ").unwrap_or(("", line));
-    writeln!(out, "{INDENT}{}", one_line(what))?;
+    writeln!(out, "{INDENT}{}", visible_line(what))?;
     paragraph(out, "      ", rest)
 }
 
@@ -117,17 +118,17 @@ fn grid(places: &[AnswerPlace], indent: &str, out: &mut impl Write) -> fmt::Resu
     for place in places {
         let boxes = place.letters().map(|letter| format!("[ ] {letter}   "));
         let answer = match place.options {
-            0 => format!("{WRITE_LINE} {}", one_line(&place.unit)),
+            0 => format!("{WRITE_LINE} {}", visible_line(&place.unit)),
             _ => boxes.collect(),
         };
-        let name = one_line(&place.name);
+        let name = visible_line(&place.name);
         writeln!(out, "{indent}{name:width$}  {}", answer.trim_end())?;
     }
     Ok(())
 }
 
 fn section(title: &str, out: &mut impl Write) -> fmt::Result {
-    let title = one_line(title);
+    let title = visible_line(title);
     writeln!(out, "\n{title}\n{}", "=".repeat(title.chars().count()))
 }
 

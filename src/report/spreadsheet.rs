@@ -5,7 +5,7 @@ use alloc::vec::Vec;
 use std::io;
 
 use crate::class::CsvStyle;
-use crate::text::{one_line, visible};
+use crate::text::visible_line;
 
 /// Writes a header and records. A byte-order mark comes first if anything is not ASCII.
 pub(super) fn write_csv(
@@ -36,7 +36,7 @@ pub(super) fn not_a_formula(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut beginning = true;
     // A line break, a tab or a separator that is not the sheet's begins another cell in some programs.
-    for c in visible(&one_line(text)).chars() {
+    for c in visible_line(text).chars() {
         if beginning && matches!(c, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') {
             out.push('\'');
         }

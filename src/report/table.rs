@@ -5,7 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
-use super::wrap::one_line;
+use crate::text::visible_line;
 
 /// The side at which the cells of a column are aligned.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -116,7 +116,7 @@ impl TextTable {
     pub(super) fn row(&mut self, cells: impl IntoIterator<Item = String>) {
         let mut columns = self.columns.iter();
         let cells = cells.into_iter().map(|cell| {
-            let cell = one_line(&cell);
+            let cell = visible_line(&cell);
             match columns.next() {
                 Some(column) if column.is_cut => cut(cell),
                 _ => cell,

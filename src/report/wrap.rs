@@ -1,38 +1,9 @@
 //! Texts on one line, and paragraphs broken at spaces.
 
 use alloc::string::String;
-use alloc::vec::Vec;
 use core::fmt::{self, Write};
 
-use crate::text::{self, visible};
-
-/// Units that are written after a number.
-const UNITS: [&str; 7] = ["%", "g", "mg", "mol", "g/mol", "H2O", "°C"];
-
-/// Returns the text on one line, with nothing hidden in it.
-pub(super) fn one_line(text: &str) -> String {
-    visible(&text::one_line(text)).into_owned()
-}
-
-/// Returns the text on one line. A no-break space stays, and is put between a number and its unit and on both sides of
-/// a ratio's colon.
-pub(super) fn with_no_break_spaces(text: &str) -> String {
-    let parts: Vec<String> = text.split('\u{A0}').map(one_line).collect();
-    let line = parts.join("\u{A0}");
-    let mut out = String::with_capacity(line.len());
-    let mut last = "";
-    for word in line.split(' ') {
-        let unit = word.trim_end_matches(['.', ',', ';', ':', ')']);
-        let measured = last.ends_with(|c: char| c.is_ascii_digit()) && UNITS.contains(&unit);
-        let together = measured || word == ":" || last == ":";
-        if !out.is_empty() {
-            out.push(if together { '\u{A0}' } else { ' ' });
-        }
-        out.push_str(word);
-        last = word;
-    }
-    out
-}
+use crate::text::{visible, with_no_break_spaces};
 
 /// Writes a paragraph broken at spaces within a width in columns, each line indented, the first one
 /// hanging out by `lead`. A word longer than a line is broken.

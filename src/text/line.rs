@@ -43,3 +43,9 @@ pub(crate) fn write_one_line(text: &str, out: &mut String) {
         }
     }
 }
+
+/// Returns the text on one line, with nothing hidden in it.
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) fn visible_line(text: &str) -> String {
+    super::visible(&one_line(text)).into_owned()
+}

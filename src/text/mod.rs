@@ -10,6 +10,8 @@
 //   chars       digits, minus signs and spaces of other scripts
 //   distance    how different two words are, and the nearest name
 //   line        text on one line
+//   no_break    spaces at which a line is not broken
+//   direction   the parts of a line that are written from right to left
 //   list        several things in one sentence
 //   suggestion  what to do about a word that is not one of the names
 //   sentence    words made a sentence
@@ -21,12 +23,16 @@
 mod caret;
 mod chars;
 mod codes;
+#[cfg(any(feature = "report", feature = "qti"))]
+mod direction;
 mod distance;
 mod error;
 #[cfg(feature = "serde")]
 mod given;
 mod line;
 mod list;
+#[cfg(any(feature = "report", feature = "qti"))]
+mod no_break;
 mod note;
 mod sentence;
 #[cfg(feature = "serde")]
@@ -41,6 +47,8 @@ pub(crate) use chars::{
     to_subscript, to_superscript,
 };
 pub(crate) use codes::{codes, no_code};
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use direction::direction_runs;
 pub(crate) use distance::edit_distance;
 #[cfg(feature = "class")]
 pub(crate) use distance::likely;
@@ -50,9 +58,13 @@ pub(crate) use given::{BoundedCount, Setting, given, next_field, the_only};
 #[cfg(all(feature = "serde", feature = "class"))]
 pub(crate) use given::{read_setting, required};
 pub(crate) use line::shorten;
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use line::visible_line;
 #[cfg(feature = "class")]
 pub(crate) use line::{one_line, write_one_line};
 pub(crate) use list::list;
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use no_break::with_no_break_spaces;
 pub use note::Note;
 pub(crate) use sentence::sentence;
 #[cfg(feature = "serde")]

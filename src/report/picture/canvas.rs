@@ -20,7 +20,7 @@ use plotters::style::text_anchor::{HPos, Pos, VPos};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use super::super::block::Picture;
-use super::super::wrap::one_line;
+use crate::text::visible_line;
 
 /// The width of a picture.
 pub(super) const WIDTH: u32 = 720;
@@ -237,18 +237,18 @@ pub(super) fn arrow<'b>(area: &Area<'b>, (x, y): Point, to_the_right: bool) -> D
 /// Writes a line of text beside, before or around a place.
 pub(super) fn text<'b>(area: &Area<'b>, words: &str, at: Point, side: HPos) -> Drawn<'b> {
     let style = TextStyle::from(FONT).pos(Pos::new(side, VPos::Center));
-    area.draw(&Text::new(one_line(words), at, style))
+    area.draw(&Text::new(visible_line(words), at, style))
 }
 
 /// The width of a text, estimated from above.
 pub(super) fn width_of(words: &str) -> i32 {
-    (one_line(words).width() as f64 * LETTER) as i32
+    (visible_line(words).width() as f64 * LETTER) as i32
 }
 
 /// A text that is not wider than this. If anything is left out, it is the middle: the end of a name often
 /// distinguishes it.
 pub(super) fn cut_to(width: i32, words: &str) -> String {
-    let words = one_line(words);
+    let words = visible_line(words);
     if width_of(&words) <= width {
         return words;
     }

@@ -64,6 +64,7 @@
 //   set            a set of problems
 //   versions       versions of a set
 //   weights_used   the atomic weights that a set uses
+//   prompt         the parts of a prompt
 //   serde          problems in the shape of the JSON-lines contract
 
 mod author;
@@ -84,6 +85,8 @@ mod kinds;
 mod options;
 mod pool;
 mod problem;
+#[cfg(any(feature = "report", feature = "qti"))]
+mod prompt;
 mod proof;
 mod request;
 mod sampler;
@@ -104,6 +107,8 @@ pub use field::Field;
 pub use given::GivenValue;
 pub use kind::{Kind, Level};
 pub use problem::{Choice, Exercise};
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use prompt::{PromptBlock, PromptTable, as_printed, prompt_blocks};
 pub use request::{Operation, Request};
 pub use set::ExerciseSet;
 pub use skill::Skill;

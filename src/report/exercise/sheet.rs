@@ -5,9 +5,8 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::super::block::{AnswerPlace, Block};
-use super::prompt::as_printed;
 use super::{prompt, weights_used};
-use crate::exercise::{Exercise, ExerciseSet};
+use crate::exercise::{Exercise, ExerciseSet, as_printed};
 use crate::gravimetry::cautions_for_any;
 
 /// One set of a paper, with its name.

@@ -5,9 +5,8 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::super::block::{Block, Item, LETTERS, Lead};
-use super::prompt::as_printed;
 use super::sheet::heading;
-use crate::exercise::{Choice, Exercise, ExerciseSet, GivenValue};
+use crate::exercise::{Choice, Exercise, ExerciseSet, GivenValue, as_printed};
 use crate::gravimetry::Quantity;
 use crate::mistake::{Fault, NextStep, Slip};
 use crate::number::{Ratio, TieRule};

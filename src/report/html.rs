@@ -12,7 +12,7 @@ use super::table::{Align, TextTable, VisibleColumn};
 use super::working::as_table;
 use crate::formula::formula_in;
 use crate::text::{direction_runs, visible_line, with_no_break_spaces};
-use crate::working::{Expression, Step, ValuePart, Working, pieces};
+use crate::working::{Expression, Step, Working};
 
 /// Draws the blocks as a whole page. The first block is its title.
 pub(super) fn write(blocks: &[Block], out: &mut impl Write) -> fmt::Result {
@@ -268,57 +268,9 @@ impl Display for StepMaths<'_> {
         f.write_str("<math xmlns=\"http://www.w3.org/1998/Math/MathML\" alttext=\"")?;
         Html.write_escaped_str(&mut *f, &visible_line(&whole))?;
         f.write_str("\"><mrow displaystyle=\"true\">")?;
-        mathml(&expression, f)?;
+        expression.write_mathml_row(&|text, out| Html.write_escaped_str(out, text), f)?;
         f.write_str("</mrow></math>")
     }
-}
-
-fn mathml(expression: &Expression, out: &mut impl Write) -> fmt::Result {
-    match expression {
-        Expression::Value(value) => mathml_value(value, out),
-        Expression::Joined(before, sign, after) => {
-            mathml(before, out)?;
-            write!(out, "<mo>{sign}</mo>")?;
-            mathml(after, out)
-        }
-        Expression::Quotient(above, below) => {
-            out.write_str("<mfrac><mrow>")?;
-            mathml(above.without_brackets(), out)?;
-            out.write_str("</mrow><mrow>")?;
-            mathml(below.without_brackets(), out)?;
-            out.write_str("</mrow></mfrac>")
-        }
-        Expression::Bracket(inner) => {
-            // Only a quotient is taller than a line.
-            let stretchy = inner.has_quotient();
-            write!(out, "<mrow><mo stretchy=\"{stretchy}\">(</mo>")?;
-            mathml(inner, out)?;
-            write!(out, "<mo stretchy=\"{stretchy}\">)</mo></mrow>")
-        }
-    }
-}
-
-fn mathml_value(value: &str, out: &mut impl Write) -> fmt::Result {
-    let value = visible_line(value);
-    let text = |out: &mut dyn Write, name: &str, text: &str| {
-        write!(out, "<{name}>")?;
-        Html.write_escaped_str(&mut *out, text)?;
-        write!(out, "</{name}>")
-    };
-    for piece in pieces(&value) {
-        match piece {
-            ValuePart::Space => out.write_str("<mspace width=\"0.25em\"></mspace>")?,
-            ValuePart::Symbol(symbol) => text(out, "mi", symbol)?,
-            ValuePart::Number(number) => text(out, "mn", number)?,
-            ValuePart::Text(words) => text(out, "mtext", words)?,
-            ValuePart::Formula(found) => {
-                text(out, "mtext", found.before)?;
-                found.formula.write_mathml_row(out)?;
-                text(out, "mtext", found.after)?;
-            }
-        }
-    }
-    Ok(())
 }
 
 impl<T: AsRef<str>> Display for Names<T> {

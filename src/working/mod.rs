@@ -5,10 +5,13 @@
 //   step       one step, and the steps of a calculation
 //   empirical  the working of an empirical formula
 //   expression  a line of working as a tree
+//   mathml     a line of working as presentation MathML
 
 mod empirical;
 #[cfg(any(feature = "report", feature = "qti"))]
 mod expression;
+#[cfg(any(feature = "report", feature = "qti"))]
+mod mathml;
 mod step;
 
 #[cfg(any(feature = "report", feature = "qti"))]

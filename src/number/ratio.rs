@@ -328,7 +328,7 @@ impl Ratio {
     }
 
     /// Returns `floor(log10 |self|)`, exact; `None` for zero.
-    pub(super) fn decimal_exponent(&self) -> Option<i32> {
+    pub(crate) fn decimal_exponent(&self) -> Option<i32> {
         let big = match &self.0 {
             Repr::Small(small) => return small.decimal_exponent(),
             Repr::Big(big) => big,

@@ -9,6 +9,7 @@
 //   entry    what a pupil enters or chooses, and what counts as right
 //   spelling the spellings of a formula, and the x of a hydrate
 //   rule     response rules, and the rules as XML
+//   number_text  a number with a decimal comma, read by rules
 //   marking  the rules that mark the entries of an item
 //   item     an item as XML
 
@@ -16,6 +17,7 @@ mod entry;
 mod error;
 mod item;
 mod marking;
+mod number_text;
 mod rule;
 mod spelling;
 mod xml;

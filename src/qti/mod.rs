@@ -8,11 +8,13 @@
 //   xml      writing XML
 //   entry    what a pupil enters or chooses, and what counts as right
 //   spelling the spellings of a formula, and the x of a hydrate
+//   answer   the answer of a problem as one entry
 //   rule     response rules, and the rules as XML
 //   number_text  a number with a decimal comma, read by rules
 //   marking  the rules that mark the entries of an item
 //   item     an item as XML
 
+mod answer;
 mod entry;
 mod error;
 mod item;

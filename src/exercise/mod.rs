@@ -106,6 +106,8 @@ pub use error::{Error, ErrorKind};
 pub use field::Field;
 pub use given::GivenValue;
 pub use kind::{Kind, Level};
+#[cfg(feature = "qti")]
+pub(crate) use kinds::species_name;
 pub use problem::{Choice, Exercise};
 #[cfg(any(feature = "report", feature = "qti"))]
 pub(crate) use prompt::{PromptBlock, PromptTable, as_printed, prompt_blocks};

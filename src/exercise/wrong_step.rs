@@ -54,6 +54,8 @@ wrong_steps! {
         "add up the molar masses of the elements";
     BOUND_WATER_COUNTED_TWICE "bound_water_counted_twice", "the rise with the water in the crystals counted twice",
         "subtract the water that the salt takes up from the mass of water";
+    COEFFICIENT_AS_GIVEN "coefficient_as_given", "the coefficient that the problem gives",
+        "count the atoms of each element before and after the arrow";
     COEFFICIENTS_IGNORED "coefficients_ignored", "the value for a mole ratio of one to one",
         "use the coefficients of the equation in the mole ratio";
     COUNTS_EXCHANGED "counts_exchanged", "the formula with the numbers of atoms exchanged",

@@ -185,7 +185,7 @@ fn names_all_options(problem: &Exercise) -> bool {
 
 /// Whether a text has a formula or a name that is no part of a longer one. A coefficient may stand before it, and
 /// water after it.
-fn is_named(text: &str, name: &str) -> bool {
+pub(super) fn is_named(text: &str, name: &str) -> bool {
     text.match_indices(name).any(|(start, _)| {
         let before = text.get(..start).unwrap_or_default();
         let before = before.trim_end_matches(|c: char| c.is_ascii_digit());

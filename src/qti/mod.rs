@@ -4,17 +4,19 @@
 //! the response rules of the item.
 
 // Files in order; each uses only those before it:
-//   error    what can be wrong with a package
-//   xml      writing XML
-//   entry    what a pupil enters or chooses, and what counts as right
-//   spelling the spellings of a formula, and the x of a hydrate
-//   answer   the answer of a problem as one entry
-//   rule     response rules, and the rules as XML
+//   error        what can be wrong with a package
+//   xml          writing XML
+//   entry        what a pupil enters or chooses, and what counts as right
+//   spelling     the spellings of a formula, and the x of a hydrate
+//   answer       the answer of a problem as one entry
+//   coefficients the coefficients of an equation as entries
+//   rule         response rules, and the rules as XML
 //   number_text  a number with a decimal comma, read by rules
-//   marking  the rules that mark the entries of an item
-//   item     an item as XML
+//   marking      the rules that mark the entries of an item
+//   item         an item as XML
 
 mod answer;
+mod coefficients;
 mod entry;
 mod error;
 mod item;

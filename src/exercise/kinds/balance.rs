@@ -97,7 +97,7 @@ impl PoolSpecies {
         let formula = species.formula().without_state();
         let text = format!("{formula}");
         PoolSpecies {
-            name: name(&formula, &text),
+            name: species_name(&formula),
             side: species.side(),
             coefficient: species.count(),
             formula,
@@ -115,8 +115,9 @@ impl PoolSpecies {
 }
 
 /// The name of a metal, of a salt that its name gives back, and of what else reactions of schools often have.
-fn name(formula: &Formula, text: &str) -> Option<String> {
-    let name = match text {
+pub(crate) fn species_name(formula: &Formula) -> Option<String> {
+    let text = format!("{formula}");
+    let name = match &*text {
         "H2O" => "water",
         "CO2" => "carbon dioxide",
         "H2" => "hydrogen",
@@ -126,7 +127,7 @@ fn name(formula: &Formula, text: &str) -> Option<String> {
         "H2SO4" => "sulfuric acid",
         "NH3" => "ammonia",
         "CH4" => "methane",
-        _ => match Element::from_symbol(text) {
+        _ => match Element::from_symbol(&text) {
             Some(element) => element.name(),
             None => {
                 let name = formula.name().ok()?;

@@ -37,4 +37,6 @@ mod row;
 mod stages;
 mod wording;
 
+#[cfg(feature = "qti")]
+pub(crate) use balance::species_name;
 pub(super) use row::KindRow;

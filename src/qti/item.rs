@@ -42,8 +42,7 @@ struct Feedback<'a> {
 
 const EMPTY: &str = "Nothing is entered here.";
 const RIGHT: &str = "This is right.";
-const FOLLOWS: &str =
-    "This follows from your earlier entries, so it earns its mark. But an earlier entry is wrong.";
+const FOLLOWS: &str = "This follows from your earlier entries, so it earns its mark.";
 const WRONG: &str = "This is not right. Check this entry.";
 const UNREADABLE: &str =
     "This is not a number. Write digits, with a decimal comma or a decimal point.";

@@ -5,7 +5,8 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io;
 
-use super::entry::{ChoiceAnswer, EntryAnswer, ItemEntry, NumberAnswer, SpellingAnswer};
+use super::answer;
+use super::entry::{ChoiceAnswer, EntryAnswer, ItemEntry};
 use super::marking;
 use super::xml::{Attribute, Xml};
 use crate::exercise::Exercise;
@@ -55,25 +56,8 @@ impl<'a> ProblemItem<'a> {
         identifier: String,
         style: ItemStyle,
     ) -> ProblemItem<'a> {
-        let printed = problem.answer();
-        let answer = match problem.tolerance() {
-            Some(interval) => EntryAnswer::Number(NumberAnswer {
-                printed: printed.into(),
-                low: interval.low().clone(),
-                high: interval.high().clone(),
-                follows: None,
-            }),
-            None => EntryAnswer::Spelling(SpellingAnswer {
-                accepted: Vec::from([printed.clone()]),
-                printed: printed.into(),
-            }),
-        };
-        let entry = ItemEntry {
-            label: "Answer".into(),
-            unit: problem.unit().into(),
-            answer,
-            errors: Vec::new(),
-        };
+        let chosen = style.options.then(|| answer::choice(problem)).flatten();
+        let entry = chosen.unwrap_or_else(|| answer::entry(problem, style.comma));
         ProblemItem {
             identifier,
             title: title(problem),
@@ -119,7 +103,7 @@ impl<'a> ProblemItem<'a> {
         for (index, entry) in self.entries.iter().enumerate() {
             let (base_type, right) = match &entry.answer {
                 EntryAnswer::Number(number) if self.comma => ("string", number.printed.to_string()),
-                EntryAnswer::Number(number) => ("float", number.printed.replace('−', "-")),
+                EntryAnswer::Number(number) => ("float", number.key().to_plain()),
                 EntryAnswer::Spelling(spelling) => ("string", spelling.printed.to_string()),
                 EntryAnswer::Choice(choice) => ("identifier", choice_name(choice.right)),
             };

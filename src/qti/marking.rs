@@ -8,6 +8,7 @@ use alloc::vec::Vec;
 use super::entry::{
     Carry, EntryAnswer, Extreme, Follows, ItemEntry, NamedError, NumberAnswer, ShownBy,
 };
+use super::number_text::{NumberReach, outward, value_rules};
 use super::rule::{ResponseRule, RuleValue};
 use crate::number::Ratio;
 
@@ -73,6 +74,10 @@ pub(super) fn rules(entries: &[ItemEntry<'_>], comma: bool) -> Vec<ResponseRule>
     for (index, entry) in entries.iter().enumerate() {
         match &entry.answer {
             EntryAnswer::Number(answer) => {
+                if comma {
+                    let reach = NumberReach::of(&answer.printed);
+                    rules.extend(value_rules(&response(index), &number(index, comma), &reach));
+                }
                 if let Some(follows) = &answer.follows {
                     rules.push(own_value(index, &follows.value, comma));
                 }
@@ -136,7 +141,12 @@ fn is_right(index: usize, answer: &EntryAnswer<'_>, comma: bool) -> RuleValue {
 
 fn near(index: usize, answer: &NumberAnswer<'_>, comma: bool) -> RuleValue {
     let key = answer.key();
-    let (below, above) = (outward(&key - &answer.low), outward(&answer.high - &key));
+    let (mut low, mut high) = (answer.low.clone(), answer.high.clone());
+    if comma {
+        let reach = NumberReach::of(&answer.printed);
+        (low, high) = (reach.cut(&low).min(low), reach.cut(&high).max(high));
+    }
+    let (below, above) = outward(&low, &key, &high);
     let right = match comma {
         // The right response is a text there.
         true => RuleValue::Float(key),
@@ -148,12 +158,6 @@ fn near(index: usize, answer: &NumberAnswer<'_>, comma: bool) -> RuleValue {
         below,
         above,
     }
-}
-
-/// A distance as a short decimal, rounded up.
-fn outward(distance: Ratio) -> Ratio {
-    let unit = Ratio::power_of_ten(12);
-    (distance * &unit).ceil() * Ratio::power_of_ten(-12)
 }
 
 /// Whether an entry follows from earlier ones; `None` if it cannot.

@@ -47,6 +47,7 @@
 //   field          the fields of a request
 //   given          values that a prompt gives and a request does not have
 //   request        a request of the JSON-lines contract
+//   numbers        the numbers of a wording and of a request
 //   solve          requests solved: one file an operation
 //   pool           the lists that problems are drawn from, by version
 //   hydrate        a hydrate that problems may be about
@@ -82,6 +83,7 @@ mod hydrate;
 mod hydrates;
 mod kind;
 mod kinds;
+mod numbers;
 mod options;
 mod pool;
 mod problem;

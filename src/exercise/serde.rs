@@ -261,7 +261,8 @@ impl<'de> Deserialize<'de> for ExerciseSet {
     /// Reads a set that was saved, and perhaps edited. Prompts, feedback and help stay as they are edited.
     ///
     /// A problem that contradicts itself is an error that names it: without a right option, with an answer outside its
-    /// tolerance, with a wrong option inside it, or with an answer that is not that of its request.
+    /// tolerance, with a wrong option inside it, or with an answer that is not that of its request. So is one whose
+    /// prompt lacks a number of its request, and one whose working ends with another number than the answer.
     ///
     /// ```
     /// use effloresce::exercise::{ExerciseSet, Exercises, Kind};

@@ -419,6 +419,11 @@ fn a_saved_set_that_contradicts_itself_is_refused() {
             Value::Null,
             "`request` is missing",
         ),
+        (
+            "/problems/1/working/1/result".into(),
+            "7.7".into(),
+            "the last step of its working gives 7.7",
+        ),
         ("/problems/1/kind".into(), Value::Null, "`kind` is missing"),
     ] {
         let ran = run(&["--from", &changed(&pointer, value)]);
@@ -453,6 +458,35 @@ fn a_saved_set_that_contradicts_itself_is_refused() {
         assert_eq!(ran.status, 2, "{}", ran.err);
         assert!(ran.err.contains(complaint), "{}", ran.err);
     }
+}
+
+#[test]
+fn a_saved_set_with_another_number_in_a_prompt_is_refused() {
+    let folder = folder("other_numbers");
+    let set = run(&[
+        "--kind",
+        "formula_from_masses",
+        "--count",
+        "2",
+        "--decimal-mark",
+        "comma",
+        "--format",
+        "json",
+    ])
+    .quiet();
+    let read: Value = serde_json::from_str(&set).unwrap();
+    let mass = problems(&read)[0]["request"]["residue_mass"].as_str();
+    let printed = mass.expect("a mass").replace('.', ",");
+    let edited = set.replace(
+        &format!(" {printed}\u{a0}g"),
+        &format!(" {printed}5\u{a0}g"),
+    );
+    assert_ne!(set, edited);
+    let ran = run(&["--from", &written(&folder, "edited.json", &edited)]);
+    assert_eq!(ran.status, 2);
+    ran.complains(&format!(
+        "its request has {printed}, and its prompt does not"
+    ));
 }
 
 #[test]

@@ -5,11 +5,11 @@ use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
-use super::numbers;
 use crate::exercise::author::{OwnValues, Placeholder, Template};
 use crate::exercise::course::Exercises;
 use crate::exercise::draft::{DraftProblem, Refusal, WrongValue};
 use crate::exercise::draw::{Draw, DrawSource, to_figures};
+use crate::exercise::numbers;
 use crate::exercise::options::Right;
 use crate::exercise::problem::{Exercise, with_unit};
 use crate::exercise::proof::{NOT_CAREFUL, TOO_WIDE, prove};
@@ -186,7 +186,7 @@ impl CheckTally {
     fn draft(&mut self, template: &Template, mut draft: DraftProblem, draw: &mut Draw<'_>) {
         let wrong = core::mem::take(&mut draft.wrong);
         let said = numbers::of_wording(&draft.prompt);
-        let [fields, others] = numbers::of_request(&draft.request);
+        let [fields, others] = numbers::of_fields(draft.request.fields());
         let nowhere = said
             .iter()
             .filter(|number| !fields.contains(*number) && !others.contains(*number));

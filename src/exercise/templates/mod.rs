@@ -2,9 +2,7 @@
 
 // Files in order; each uses only those before it:
 //   draft     a problem drawn from a template, before it is proved
-//   numbers   the numbers of a wording and of a request
 //   check     what is wrong with a template
 
 mod check;
 mod draft;
-mod numbers;

@@ -3,8 +3,7 @@
 use alloc::collections::BTreeSet;
 use alloc::string::{String, ToString};
 
-use crate::exercise::field::Field;
-use crate::exercise::request::Request;
+use super::field::Field;
 use crate::number::Reading;
 
 /// The numbers of a wording, without those inside formulas.
@@ -16,10 +15,18 @@ pub(super) fn of_wording(wording: &str) -> BTreeSet<String> {
     words.flat_map(digits).collect()
 }
 
-/// The numbers that are fields of a request by themselves, and all others that it holds.
-pub(super) fn of_request(request: &Request) -> [BTreeSet<String>; 2] {
+/// The numbers of a text, also those inside formulas.
+#[cfg(feature = "serde")]
+pub(super) fn of_text(text: &str) -> BTreeSet<String> {
+    digits(text).collect()
+}
+
+/// The numbers that are fields of a request by themselves, and all others that they hold.
+pub(super) fn of_fields<'r>(
+    fields: impl IntoIterator<Item = &'r (String, Field)>,
+) -> [BTreeSet<String>; 2] {
     let mut numbers = [BTreeSet::new(), BTreeSet::new()];
-    for (name, value) in request.fields() {
+    for (name, value) in fields {
         numbers[1].extend(digits(name));
         add(value, &mut numbers);
     }

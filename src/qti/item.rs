@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 use std::io;
 
 use super::answer;
+use super::coefficients::coefficients;
 use super::entry::{ChoiceAnswer, EntryAnswer, ItemEntry};
 use super::marking;
 use super::xml::{Attribute, Xml};
@@ -56,14 +57,22 @@ impl<'a> ProblemItem<'a> {
         identifier: String,
         style: ItemStyle,
     ) -> ProblemItem<'a> {
-        let chosen = style.options.then(|| answer::choice(problem)).flatten();
-        let entry = chosen.unwrap_or_else(|| answer::entry(problem, style.comma));
+        let mut before_arrow = None;
+        let entries = if let Some(chosen) = style.options.then(|| answer::choice(problem)).flatten()
+        {
+            Vec::from([chosen])
+        } else if let Some(equation) = coefficients(problem) {
+            before_arrow = Some(equation.before_arrow);
+            equation.entries
+        } else {
+            Vec::from([answer::entry(problem, style.comma)])
+        };
         ProblemItem {
             identifier,
             title: title(problem),
             prompt: problem.prompt(),
-            entries: Vec::from([entry]),
-            before_arrow: None,
+            entries,
+            before_arrow,
             comma: style.comma,
         }
     }

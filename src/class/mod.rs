@@ -12,6 +12,7 @@
 //   policy    what a teacher decides about marks
 //   marking   every row marked against the readings of its own bench
 //   stand_in  readings made for a pupil who was absent
+//   spreadsheet  CSV as spreadsheets read it
 //   serde     the marked class as the JSON-lines contract writes it, and the entries of a class
 
 mod error;
@@ -21,6 +22,8 @@ mod policy;
 #[cfg(feature = "serde")]
 mod serde;
 mod sheet;
+#[cfg(any(feature = "report", feature = "qti"))]
+mod spreadsheet;
 mod stand_in;
 mod stats;
 
@@ -39,6 +42,8 @@ pub(crate) use sheet::CsvStyle;
 #[cfg(feature = "exercise")]
 pub(crate) use sheet::NamedTable;
 pub use sheet::{Entry, Problem, Reported, ReportedValue, Row, RowStream, Sheet, SheetReader};
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use spreadsheet::{not_a_formula, write_csv};
 pub use stand_in::{StandIn, StandInReadings};
 pub use stats::{
     BenchGroup, ExcessScatter, IssuedPool, Outlier, OutlierTest, Pooled, Statistics, Suspect, Tails,

@@ -6,8 +6,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io;
 
-use super::spreadsheet::{not_a_formula, write_csv};
-use crate::class::{Answer, CsvStyle, Marked, MarkedRow, Marks, Problem};
+use crate::class::{Answer, CsvStyle, Marked, MarkedRow, Marks, Problem, not_a_formula, write_csv};
 use crate::gravimetry::Quantity;
 use crate::mistake::Slip;
 use crate::number::{Rounded, TieRule};

@@ -42,7 +42,6 @@
 //   changes    whose marks change when a class is marked again
 //   during     what each bench should do now
 //   strips     a strip for each pupil
-//   spreadsheet  CSV as spreadsheets read it
 //   gradebook  the marks as CSV
 //   open_answers  a file for the marks by hand, to be filled in
 //   identification  the hydrates that an unknown may be
@@ -76,7 +75,6 @@ mod picture;
 mod plain;
 mod row;
 mod see_first;
-mod spreadsheet;
 mod strips;
 mod table;
 mod wall;

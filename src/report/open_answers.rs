@@ -4,8 +4,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io;
 
-use super::spreadsheet::{not_a_formula, write_csv};
-use crate::class::{Answer, Marked, MarkedRow};
+use crate::class::{Answer, Marked, MarkedRow, not_a_formula, write_csv};
 
 /// Writes the answers that are still to be marked by hand as CSV, with a blank column for their marks. The
 /// answers of a bench that could not be worked out are among them.

@@ -5,10 +5,9 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io;
 
-use super::super::spreadsheet::write_csv;
 use super::bench_cards::bench_name;
 use super::lesson_paper::LessonPaper;
-use crate::class::CsvStyle;
+use crate::class::{CsvStyle, write_csv};
 use crate::gravimetry::Quantity;
 
 impl LessonPaper {

@@ -4,11 +4,11 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use std::io;
 
-use crate::class::CsvStyle;
+use super::sheet::CsvStyle;
 use crate::text::visible_line;
 
 /// Writes a header and records. A byte-order mark comes first if anything is not ASCII.
-pub(super) fn write_csv(
+pub(crate) fn write_csv(
     style: CsvStyle,
     header: &[&str],
     records: impl Iterator<Item = Vec<String>>,
@@ -32,7 +32,7 @@ pub(super) fn write_csv(
 }
 
 /// A text that no spreadsheet runs as a formula.
-pub(super) fn not_a_formula(text: &str) -> String {
+pub(crate) fn not_a_formula(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut beginning = true;
     // A line break, a tab or a separator that is not the sheet's begins another cell in some programs.

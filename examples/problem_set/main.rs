@@ -12,6 +12,7 @@ mod input;
 #[path = "../shared/json.rs"]
 mod json_text;
 mod own;
+mod packaged;
 mod paper;
 mod progress;
 #[path = "../shared/read.rs"]
@@ -68,8 +69,8 @@ struct Arguments {
     /// templates
     #[arg(long, value_name = "FILE")]
     template: Vec<PathBuf>,
-    /// Check a template, or a list of salts whose name ends in `.csv`, and print what is wrong with it. Then the exit
-    /// status is 1
+    /// Check a template, a list of salts whose name ends in `.csv`, or a package whose name ends in `.zip`, and print
+    /// what is wrong with it. Then the exit status is 1
     #[arg(long, value_name = "FILE", exclusive = true)]
     check: Option<PathBuf>,
     /// The smallest step of the balance, in grams [default: 0.01, or what a kind needs]
@@ -106,14 +107,20 @@ struct Arguments {
     /// The title of the sheet [default: Problems]
     #[arg(long, value_name = "TITLE")]
     title: Option<String>,
-    /// text, markdown, html, latex or json [default: by the ending of --output, or text]
+    /// text, markdown, html, latex, json or qti: a package of QTI 3.0, which course platforms read [default: by the ending of --output, or text]
     #[arg(long, value_name = "FORMAT")]
     format: Option<Format>,
     /// Write formulas for the package mhchem. LaTeX only
     #[arg(long)]
     mhchem: bool,
+    /// Show each pupil this number of the versions of a problem. Packages only [default: 1]
+    #[arg(long, value_name = "NUMBER")]
+    select: Option<usize>,
+    /// Let pupils choose an answer if the problem has options. Packages only
+    #[arg(long)]
+    with_options: bool,
     /// Write the sheet into this file, and the key into another one whose name ends in `-key`. JSON is one file with
-    /// everything
+    /// everything. The key of a package is a CSV file
     #[arg(long, value_name = "FILE")]
     output: Option<PathBuf>,
 }
@@ -131,12 +138,14 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
         Some(path) => Sheets::saved(path)?,
         None => Sheets::made(arguments)?,
     };
-    let paper = Paper::drawn(sheets, format, arguments)?;
-    let Some(path) = &arguments.output else {
-        print(&paper.printed())?;
-        return Ok(ExitCode::SUCCESS);
+    let (files, what) = match &arguments.output {
+        Some(path) if format == Format::Qti => packaged::files(sheets, arguments, path)?,
+        Some(path) => Paper::drawn(sheets, format, arguments)?.files(path),
+        None => {
+            print(&Paper::drawn(sheets, format, arguments)?.printed())?;
+            return Ok(ExitCode::SUCCESS);
+        }
     };
-    let (files, what) = paper.files(path);
     let paths: Vec<_> = files
         .iter()
         .map(|(path, _)| ("--output", &**path))
@@ -154,7 +163,7 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     files::refuse_same_file(&paths, &inputs.collect::<Vec<_>>())?;
     let outputs = files
         .iter()
-        .map(|(path, text)| Output::new("--output", path, text.clone().into_bytes()));
+        .map(|(path, bytes)| Output::new("--output", path, bytes.clone()));
     let outputs: Vec<Output> = outputs.collect();
     // Nothing has its name before everything is written, the standard output included.
     let staged = files::stage(&outputs)?;

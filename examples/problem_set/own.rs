@@ -7,6 +7,7 @@ use effloresce::exercise::{OwnSalts, Template};
 
 use crate::command_line::{explain, print};
 use crate::input;
+use crate::packaged;
 use crate::read::read_text;
 
 /// The longest template, in megabytes.
@@ -29,6 +30,9 @@ pub(crate) fn template(option: &str, path: &Path) -> Result<Template, String> {
 /// Prints what is wrong with a template or a list of salts.
 pub(crate) fn check(path: &Path) -> Result<ExitCode, String> {
     let ending = path.extension().unwrap_or_default();
+    if ending.eq_ignore_ascii_case("zip") {
+        return packaged::check(path);
+    }
     let notes = match ending.eq_ignore_ascii_case("csv") {
         true => salts("--check", path)?.notes().to_vec(),
         false => template("--check", path)?.check(),

@@ -18,6 +18,7 @@ pub(crate) enum Format {
     Html,
     Latex,
     Json,
+    Qti,
 }
 
 /// The texts.
@@ -37,6 +38,7 @@ impl Format {
             Some("html" | "htm") => Format::Html,
             Some("tex") => Format::Latex,
             Some("json") => Format::Json,
+            Some("zip") => Format::Qti,
             _ => Format::Text,
         };
         let format = arguments.format.unwrap_or(by_ending);
@@ -45,6 +47,18 @@ impl Format {
                 "the sheet and the key are two documents in this format; name a file with --output"
                     .into(),
             );
+        }
+        if format == Format::Qti {
+            if arguments.output.is_none() {
+                return Err("a package is a ZIP file; name one with --output".into());
+            }
+            if arguments.roster.is_some() {
+                return Err(
+                    "--roster: a package has no sheet for each code; give --versions".into(),
+                );
+            }
+        } else if arguments.select.is_some() || arguments.with_options {
+            return Err("--select and --with-options are for packages; add --format qti".into());
         }
         if arguments.mhchem && format != Format::Latex {
             return Err("--mhchem is for LaTeX; add --format latex".into());
@@ -67,7 +81,7 @@ impl Paper {
                 true => LatexFormulas::Mhchem,
                 false => LatexFormulas::Maths,
             }),
-            Format::Json => {
+            Format::Json | Format::Qti => {
                 return Ok(Paper {
                     sheet: sheets.json()?,
                     key: None,
@@ -93,23 +107,25 @@ impl Paper {
     }
 
     /// The files with their texts, and which is which.
-    pub(crate) fn files(self, path: &Path) -> (Vec<(PathBuf, String)>, String) {
+    pub(crate) fn files(self, path: &Path) -> (Vec<(PathBuf, Vec<u8>)>, String) {
         let sheet = path.display();
         let Some(key) = self.key else {
             let what = format!("The set with its key is in {sheet}.\n");
-            return (vec![(path.into(), self.sheet)], what);
+            return (vec![(path.into(), self.sheet.into_bytes())], what);
         };
         let key_path = key_path(path);
         let what = format!(
             "The sheet is in {sheet}.\nThe key is in {}.\n",
             key_path.display()
         );
-        (vec![(path.into(), self.sheet), (key_path, key)], what)
+        let texts = [(path.into(), self.sheet), (key_path, key)];
+        let files = texts.map(|(path, text)| (path, text.into_bytes()));
+        (files.into(), what)
     }
 }
 
 /// The name with `-key` before its ending.
-fn key_path(path: &Path) -> PathBuf {
+pub(crate) fn key_path(path: &Path) -> PathBuf {
     let mut name = OsString::from(path.file_stem().unwrap_or_default());
     name.push("-key");
     if let Some(ending) = path.extension() {

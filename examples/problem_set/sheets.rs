@@ -145,6 +145,17 @@ impl Sheets {
         json(&Several { versions, roster })
     }
 
+    /// The sets, if they can be siblings.
+    pub(crate) fn into_sets(self) -> Result<Vec<ExerciseSet>, String> {
+        match self {
+            Sheets::One(set) => Ok(vec![*set]),
+            Sheets::Versions(sheets) => Ok(sheets.into_iter().map(|sheet| sheet.set).collect()),
+            Sheets::Roster(_) => {
+                Err("a package has versions, not a sheet for each code; give --versions".into())
+            }
+        }
+    }
+
     /// The pages of the sets.
     pub(crate) fn into_paper(self) -> ProblemPaper {
         let named = |sheets: Vec<Sheet>| {

@@ -2,7 +2,7 @@
 
 use alloc::borrow::Cow;
 use alloc::format;
-use alloc::string::ToString;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::author::{OwnSalts, Template};
@@ -242,6 +242,35 @@ impl Exercises {
     #[must_use]
     pub fn seed(&self) -> u64 {
         self.seed
+    }
+
+    /// What is chosen: names, and texts for people. What is not chosen has no name.
+    #[cfg(feature = "qti")]
+    pub(crate) fn choices(&self) -> Vec<(&'static str, String)> {
+        let formulas = |name, salts: &[Formula]| {
+            let texts: Vec<String> = salts.iter().map(ToString::to_string).collect();
+            (name, texts.join(" "))
+        };
+        let kinds = self.kinds_in_turn();
+        let kinds: Vec<&str> = kinds.iter().map(|kind| kind.code()).collect();
+        let level = self.level.map(|level| level.number().to_string());
+        let readability = self.readability.as_ref();
+        let readability = readability.map(|grams| format!("{grams} g"));
+        let choices = [
+            ("seed", self.seed.to_string()),
+            ("kinds", kinds.join(" ")),
+            ("level of all problems", level.unwrap_or_default()),
+            formulas("salts", &self.salts),
+            formulas("salts avoided", &self.avoid),
+            (
+                "smallest step of the balance",
+                readability.unwrap_or_default(),
+            ),
+            ("decimal mark", if self.comma { "," } else { "." }.into()),
+            ("atomic weights", self.weights.to_string()),
+        ];
+        let chosen = choices.into_iter().filter(|(_, text)| !text.is_empty());
+        chosen.collect()
     }
 
     /// A text with the decimal mark of the set.

@@ -30,6 +30,12 @@ pub(super) fn wrong(kind: ErrorKind, message: String, help: impl Into<String>) -
     Error::new(kind, Detail::new(message).help(help.into()))
 }
 
+/// An error in a file of a package.
+pub(super) fn bad_file(file: &str, what: impl core::fmt::Display) -> Error {
+    let help = "correct the file, or make the package again";
+    wrong(ErrorKind::BadPackage, format!("{file}: {what}"), help)
+}
+
 impl From<std::io::Error> for Error {
     fn from(error: std::io::Error) -> Error {
         let message = format!("{error}");

@@ -17,13 +17,38 @@
 
 mod answer;
 mod coefficients;
+//   marking  the rules that mark the entries of an item
+//   item     an item as XML
+//   identifier  lawful and unique identifiers from any text
+//   packaged_item  what a package says of an item
+//   test     the test: a section for each place
+//   manifest what a package has, and what its items are
+//   answer_key  the key as CSV
+//   archive  ZIP files
+//   package  the test and its items in a ZIP file
+//   xml_tree a document read into a tree
+//   read     a package read back and checked
+
+mod answer;
+mod answer_key;
+mod archive;
 mod entry;
 mod error;
+mod identifier;
 mod item;
+mod manifest;
 mod marking;
 mod number_text;
+mod package;
+mod packaged_item;
+mod read;
 mod rule;
 mod spelling;
+mod test;
 mod xml;
+mod xml_tree;
 
 pub use error::{Error, ErrorKind};
+pub use package::Package;
+pub use packaged_item::PackagedItem;
+pub use read::read_items;

@@ -67,6 +67,8 @@ rooms! {
     }
     #[cfg(feature = "report")]
     report: effloresce::report { BalanceTime, LatexFormulas, LessonPaper, PaperFile, PaperFormat, ProblemPaper }
+    #[cfg(feature = "qti")]
+    qti: effloresce::qti { Error, ErrorKind, Package for 'static, PackagedItem }
 }
 
 #[test]
@@ -77,7 +79,7 @@ fn every_public_type_is_send_and_sync() {
 
 /// The list above is whole: it has every public type that the sources declare. (The compiler warns
 /// of one that is declared `pub` and not in reach.)
-#[cfg(feature = "report")]
+#[cfg(all(feature = "report", feature = "qti"))]
 #[test]
 fn every_public_type_is_listed() {
     use crate::source::{sources, tokens};

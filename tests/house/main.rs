@@ -49,13 +49,15 @@ mod numbers;
 #[cfg(all(feature = "serde", feature = "exercise"))]
 mod operation;
 mod order;
+#[cfg(all(feature = "qti", feature = "serde"))]
+mod package;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod page;
 #[cfg(all(feature = "serde", feature = "exercise"))]
 mod plan;
 #[cfg(all(feature = "report", feature = "serde"))]
 mod plan_lab;
-#[cfg(all(feature = "exercise", feature = "report", feature = "serde"))]
+#[cfg(all(feature = "qti", feature = "report", feature = "serde"))]
 mod problem_set;
 #[cfg(all(feature = "serde", feature = "exercise"))]
 mod program;

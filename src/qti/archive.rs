@@ -1,0 +1,130 @@
+//! ZIP files: written the same on every machine, and read with care.
+
+use alloc::collections::BTreeMap;
+use alloc::format;
+use alloc::string::{String, ToString};
+use alloc::vec::Vec;
+use std::io::{self, Cursor, Read, Seek, SeekFrom, Write};
+
+use zip::write::{FileOptions, SimpleFileOptions};
+use zip::{CompressionMethod, DateTime, ZipArchive, ZipWriter};
+
+use super::error::{Error, ErrorKind, bad_file, wrong};
+
+/// The most files of a package.
+pub(super) const MOST_FILES: usize = 10_002;
+/// The largest package, in megabytes. All its files together may not have more.
+const LARGEST: u64 = 512;
+/// The record at the end of a ZIP file, without the comment that may follow it.
+const END_RECORD: usize = 22;
+
+/// A ZIP file in memory. Its files are not compressed, and nothing in it depends on the machine or the time.
+pub(super) struct Archive {
+    zip: ZipWriter<Cursor<Vec<u8>>>,
+}
+
+impl Archive {
+    pub(super) fn new() -> Archive {
+        Archive {
+            zip: ZipWriter::new(Cursor::new(Vec::new())),
+        }
+    }
+
+    pub(super) fn add(&mut self, name: &str, bytes: &[u8]) -> io::Result<()> {
+        let options: SimpleFileOptions = FileOptions::DEFAULT
+            .compression_method(CompressionMethod::Stored)
+            .last_modified_time(DateTime::DEFAULT)
+            .unix_permissions(0o644);
+        self.zip.start_file(name, options)?;
+        self.zip.write_all(bytes)
+    }
+
+    pub(super) fn finish(self) -> io::Result<Vec<u8>> {
+        Ok(self.zip.finish()?.into_inner())
+    }
+}
+
+/// Reads all files of a ZIP file, by their names.
+pub(super) fn read_files(
+    mut package: impl Read + Seek,
+) -> Result<BTreeMap<String, Vec<u8>>, Error> {
+    let bad = |what: String, help: &str| wrong(ErrorKind::BadPackage, what, help);
+    if package.seek(SeekFrom::End(0))? > LARGEST << 20 {
+        let what = format!("the package is larger than {LARGEST} MB");
+        return Err(bad(what, "check that it is the right file"));
+    }
+    let not_zip = |error| {
+        bad(
+            format!("it is not a ZIP file that can be read: {error}"),
+            "check that it is the right file",
+        )
+    };
+    let mut zip = ZipArchive::new(package).map_err(not_zip)?;
+    let (listed, comment) = (zip.len(), zip.comment().len());
+    let mut files = BTreeMap::new();
+    let mut total = 0;
+    for index in 0..listed {
+        let (name, is_stored, size) = {
+            let file = zip.by_index_raw(index).map_err(not_zip)?;
+            let is_stored = file.compression() == CompressionMethod::Stored && !file.encrypted();
+            (
+                file.name().to_string(),
+                is_stored,
+                file.size().max(file.compressed_size()),
+            )
+        };
+        total += size;
+        if !is_inside(&name) {
+            return Err(bad_file(
+                &name,
+                "this is not the name of a file in a package",
+            ));
+        }
+        if !is_stored {
+            let what = format!("{name}: the file is compressed or has a password");
+            return Err(bad(what, "pack the files without compression"));
+        }
+        if total > LARGEST << 20 || listed > MOST_FILES {
+            let what = format!("the package has more than {MOST_FILES} files or {LARGEST} MB");
+            return Err(bad(what, "check that it is the right file"));
+        }
+        if name.ends_with('/') {
+            continue;
+        }
+        let mut bytes = Vec::new();
+        let mut file = zip.by_index(index).map_err(not_zip)?;
+        let read = file.read_to_end(&mut bytes);
+        read.map_err(|error| bad_file(&name, format!("the file is damaged: {error}")))?;
+        files.insert(name, bytes);
+    }
+    match files_at_end(zip.into_inner(), comment)? == listed {
+        true => Ok(files),
+        false => Err(bad(
+            "two files of the package have the same name".into(),
+            "make the package again",
+        )),
+    }
+}
+
+/// The number of files that the record at the end has. A list by names has less if a name appears twice.
+fn files_at_end(mut package: impl Read + Seek, comment: usize) -> Result<usize, Error> {
+    let mut record = [0; END_RECORD];
+    let back = i64::try_from(END_RECORD + comment).unwrap_or(i64::MAX);
+    package.seek(SeekFrom::End(-back))?;
+    package.read_exact(&mut record)?;
+    let [.., low, high, _, _, _, _, _, _, _, _, _, _] = record;
+    Ok(usize::from(u16::from_le_bytes([low, high])))
+}
+
+/// Whether a name leads to a file in the package: words of letters, digits, hyphens, underscores and dots.
+fn is_inside(name: &str) -> bool {
+    let is_word = |word: &str| {
+        let is_allowed =
+            |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_' | b'.');
+        !word.is_empty() && !word.starts_with('.') && word.bytes().all(is_allowed)
+    };
+    name.strip_suffix('/')
+        .unwrap_or(name)
+        .split('/')
+        .all(is_word)
+}

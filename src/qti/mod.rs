@@ -14,24 +14,20 @@
 //   number_text  a number with a decimal comma, read by rules
 //   marking      the rules that mark the entries of an item
 //   item         an item as XML
-
-mod answer;
-mod coefficients;
-//   marking  the rules that mark the entries of an item
-//   item     an item as XML
-//   identifier  lawful and unique identifiers from any text
-//   packaged_item  what a package says of an item
-//   test     the test: a section for each place
-//   manifest what a package has, and what its items are
-//   answer_key  the key as CSV
-//   archive  ZIP files
-//   package  the test and its items in a ZIP file
-//   xml_tree a document read into a tree
-//   read     a package read back and checked
+//   identifier   lawful and unique identifiers from any text
+//   packaged_itemwhat a package says of an item
+//   test         the test: a section for each place
+//   manifest     what a package has, and what its items are
+//   answer_key   the key as CSV
+//   archive      ZIP files
+//   package      the test and its items in a ZIP file
+//   xml_tree     a document read into a tree
+//   read         a package read back and checked
 
 mod answer;
 mod answer_key;
 mod archive;
+mod coefficients;
 mod entry;
 mod error;
 mod identifier;

@@ -19,7 +19,8 @@ const MOST_MARKS: usize = 8;
 /// - control characters of both ranges, including tabs and line breaks;
 /// - the separators of lines and paragraphs (U+2028, U+2029);
 /// - bidirectional marks and controls;
-/// - characters without ink, such as the zero-width space, the soft hyphen, fillers and tags;
+/// - characters without ink, such as the zero-width space, the soft hyphen, fillers and tags, and U+FFFE and
+///   U+FFFF, which are not characters;
 /// - more than eight combining marks on one letter.
 ///
 /// Some scripts need characters without ink, and names are written in them. A zero-width joiner or
@@ -86,6 +87,8 @@ pub(super) fn is_hidden(c: char) -> bool {
                 // Spaces without width, marks of direction, separators of lines.
                 | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}'
                 | '\u{FEFF}' | '\u{FFF0}'..='\u{FFFB}'
+                // Not characters; XML forbids them.
+                | '\u{FFFE}' | '\u{FFFF}'
                 // Format characters of hieroglyphs, shorthand and music; tags.
                 | '\u{13430}'..='\u{1343F}' | '\u{1BCA0}'..='\u{1BCA3}'
                 | '\u{1D173}'..='\u{1D17A}' | '\u{E0000}'..='\u{E0FFF}'
@@ -153,7 +156,7 @@ mod tests {
         shows("\0\u{7f}\u{85}\u{9b}", "\\u{0}\\u{7f}\\u{85}\\u{9b}");
         for code in [
             0xAD, 0x61C, 0x200B, 0x200E, 0x200F, 0x2028, 0x2029, 0x202A, 0x202E, 0x2060, 0x2066,
-            0x2069, 0x3164, 0xFEFF, 0xFFF9, 0xE0041,
+            0x2069, 0x3164, 0xFEFF, 0xFFF9, 0xFFFE, 0xFFFF, 0xE0041,
         ] {
             let c = char::from_u32(code).unwrap();
             let text = alloc::format!("é{c}é");

@@ -134,7 +134,6 @@ impl Exercises {
 
     /// Whether numbers for people have a decimal comma.
     #[cfg(feature = "qti")]
-    #[allow(dead_code)]
     pub(crate) fn has_decimal_comma(&self) -> bool {
         self.comma
     }

@@ -1,7 +1,7 @@
 //! Packages for course platforms: written with their keys, and checked.
 
 use std::fs::File;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::ExitCode;
 
 use effloresce::qti::{ErrorKind, Package, PackagedItem, read_items};
@@ -10,7 +10,7 @@ use effloresce::visible;
 use crate::Arguments;
 use crate::command_line::{explain, print};
 use crate::input;
-use crate::paper::key_path;
+use crate::paper::{NamedFiles, key_path};
 use crate::sheets::Sheets;
 
 /// The package and its key, each with the name of its file, and which is which.
@@ -18,7 +18,7 @@ pub(crate) fn files(
     sheets: Sheets,
     arguments: &Arguments,
     path: &Path,
-) -> Result<(Vec<(PathBuf, Vec<u8>)>, String), String> {
+) -> Result<(NamedFiles, String), String> {
     let wrong = |error: effloresce::qti::Error| {
         let option = match error.kind() {
             ErrorKind::Selection => "--select: ",

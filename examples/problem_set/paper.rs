@@ -21,6 +21,9 @@ pub(crate) enum Format {
     Qti,
 }
 
+/// Files with their names, to be written together.
+pub(crate) type NamedFiles = Vec<(PathBuf, Vec<u8>)>;
+
 /// The texts.
 pub(crate) struct Paper {
     /// The sheet; with JSON, everything.
@@ -107,7 +110,7 @@ impl Paper {
     }
 
     /// The files with their texts, and which is which.
-    pub(crate) fn files(self, path: &Path) -> (Vec<(PathBuf, Vec<u8>)>, String) {
+    pub(crate) fn files(self, path: &Path) -> (NamedFiles, String) {
         let sheet = path.display();
         let Some(key) = self.key else {
             let what = format!("The set with its key is in {sheet}.\n");

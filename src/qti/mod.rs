@@ -15,7 +15,7 @@
 //   marking      the rules that mark the entries of an item
 //   item         an item as XML
 //   identifier   lawful and unique identifiers from any text
-//   packaged_itemwhat a package says of an item
+//   packaged_item what a package says of an item
 //   test         the test: a section for each place
 //   manifest     what a package has, and what its items are
 //   answer_key   the key as CSV

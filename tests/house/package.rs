@@ -143,9 +143,11 @@ fn hostile_texts_are_said_again() {
     for text in texts {
         let mut saved = saved.clone();
         for problem in saved["problems"].as_array_mut().unwrap() {
-            for member in ["id", "form", "prompt"] {
+            for member in ["id", "form"] {
                 problem[member] = json!(format!("{text}x"));
             }
+            let prompt = problem["prompt"].as_str().unwrap();
+            problem["prompt"] = json!(format!("{text} {prompt}"));
             for option in problem["options"].as_array_mut().unwrap() {
                 option["feedback"] = json!(text);
             }

@@ -243,6 +243,12 @@ impl Exercises {
         self.seed
     }
 
+    /// Whether both have the same table of atomic weights, and write it alike.
+    #[cfg(feature = "qti")]
+    pub(crate) fn agrees_on_weights(&self, other: &Exercises) -> bool {
+        self.weights == other.weights && self.comma == other.comma
+    }
+
     /// What is chosen: names, and texts for people. What is not chosen has no name.
     #[cfg(feature = "qti")]
     pub(crate) fn choices(&self) -> Vec<(&'static str, String)> {
@@ -273,7 +279,7 @@ impl Exercises {
     }
 
     /// A text with the decimal mark of the set.
-    #[cfg(feature = "report")]
+    #[cfg(any(feature = "report", feature = "qti"))]
     pub(crate) fn with_decimal_mark(&self, text: &str) -> alloc::string::String {
         match self.comma {
             true => super::decimal_comma::with_commas(text),

@@ -65,6 +65,7 @@
 //   set            a set of problems
 //   versions       versions of a set
 //   weights_used   the atomic weights that a set uses
+//   set_notes      what sets say as well as their problems
 //   prompt         the parts of a prompt
 //   serde          problems in the shape of the JSON-lines contract
 
@@ -95,6 +96,8 @@ mod sampler;
 #[cfg(feature = "serde")]
 mod serde;
 mod set;
+#[cfg(any(feature = "report", feature = "qti"))]
+mod set_notes;
 mod skill;
 mod solve;
 mod templates;
@@ -115,6 +118,8 @@ pub use problem::{Choice, Exercise};
 pub(crate) use prompt::{PromptBlock, PromptTable, as_printed, prompt_blocks};
 pub use request::{Operation, Request};
 pub use set::ExerciseSet;
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use set_notes::{SetNote, heating_note, weights_note};
 pub use skill::Skill;
 pub use solve::Solved;
 pub use wrong_step::WrongStep;

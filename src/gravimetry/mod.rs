@@ -173,10 +173,11 @@ pub(crate) use defensible::NUMERIC_QUANTITIES;
 pub(crate) use exchange::NamedReading;
 #[cfg(feature = "class")]
 pub(crate) use exchange::{with_digits_kept, with_one_digit_changed};
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use hazard::cautions_for_any;
 #[cfg(feature = "report")]
 pub(crate) use hazard::{
-    Heated, cautions_for, cautions_for_any, general_cautions_for, may_harm_for_life,
-    own_cautions_for,
+    Heated, cautions_for, general_cautions_for, may_harm_for_life, own_cautions_for,
 };
 pub(crate) use interval::percent;
 pub(crate) use method::USUAL_REPEATABILITY;

@@ -1,11 +1,13 @@
 //! A package: the test and its items, in a ZIP file.
 
 use alloc::borrow::ToOwned;
+use alloc::collections::BTreeSet;
 use alloc::format;
 use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io::Write;
 
+use super::answer_key;
 use super::archive::{Archive, MOST_FILES};
 use super::entry::EntryAnswer;
 use super::error::{Error, ErrorKind, wrong};
@@ -13,8 +15,8 @@ use super::identifier::Identifiers;
 use super::item::{ItemStyle, ProblemItem};
 use super::manifest::{self, PackageFacts};
 use super::packaged_item::PackagedItem;
-use super::{answer_key, test};
-use crate::exercise::{Exercise, ExerciseSet};
+use super::test::{self, TestFacts};
+use crate::exercise::{Exercise, ExerciseSet, SetNote, heating_note, weights_note};
 use crate::text::visible;
 
 /// The largest number of items. The manifest and the test are there as well.
@@ -128,8 +130,13 @@ impl<'a> Package<'a> {
             origin: &origin,
         };
         archive.add(manifest::FILE, &manifest::write(&facts, &packaged)?)?;
-        let test = test::write(&names.test, &self.title, self.select, &packaged)?;
-        archive.add(test::FILE, &test)?;
+        let facts = TestFacts {
+            identifier: &names.test,
+            title: &self.title,
+            select: self.select,
+            notes: self.notes(),
+        };
+        archive.add(test::FILE, &test::write(&facts, &packaged)?)?;
         for (packaged, item) in packaged.iter().zip(&items) {
             archive.add(&packaged.file(), &item.write()?)?;
         }
@@ -176,19 +183,35 @@ impl<'a> Package<'a> {
         (names, items)
     }
 
-    /// What the sets were made from, each statement once.
-    fn origin(&self) -> Vec<(String, String)> {
-        let mut origin: Vec<(String, String)> = Vec::new();
+    /// What pupils read with the problems: the atomic weights of each table, and cautions if a problem speaks of heating.
+    fn notes(&self) -> Vec<SetNote> {
+        let mut tables: Vec<Vec<&ExerciseSet>> = Vec::new();
         for set in self.sets {
-            let generator = ("generator", set.generator().to_string());
-            for (name, text) in [generator].into_iter().chain(set.exercises().choices()) {
-                let statement = (format!("effloresce {name}"), text);
-                if !origin.contains(&statement) {
-                    origin.push(statement);
-                }
+            let agrees =
+                |other: &&ExerciseSet| other.exercises().agrees_on_weights(set.exercises());
+            match tables
+                .iter_mut()
+                .find(|sets| sets.first().is_some_and(agrees))
+            {
+                Some(sets) => sets.push(set),
+                None => tables.push(Vec::from([set])),
             }
         }
-        origin
+        let problems = self.sets.iter().flat_map(ExerciseSet::problems);
+        let weights = tables.iter().filter_map(|sets| weights_note(sets));
+        weights.chain(heating_note(problems)).collect()
+    }
+
+    /// What the sets were made from, each statement once.
+    fn origin(&self) -> Vec<(String, String)> {
+        let statements = self.sets.iter().flat_map(|set| {
+            let generator = ("generator", set.generator().to_string());
+            [generator].into_iter().chain(set.exercises().choices())
+        });
+        let mut known = BTreeSet::new();
+        let once = statements.filter(|statement| known.insert(statement.clone()));
+        once.map(|(name, text)| (format!("effloresce {name}"), text))
+            .collect()
     }
 }
 

@@ -8,41 +8,35 @@ use std::io;
 use super::item::NAMESPACE;
 use super::packaged_item::PackagedItem;
 use super::xml::Xml;
+use crate::exercise::SetNote;
 
 /// The name of the file of the test in the package.
 pub(super) const FILE: &str = "test.xml";
 /// What the items and the test count.
 const SUMS: [&str; 2] = ["SCORE", "MAXSCORE"];
 
-/// Writes the test. `select` items of each section are shown to a pupil. The items are in order of their sections.
-pub(super) fn write(
-    identifier: &str,
-    title: &str,
-    select: usize,
-    items: &[PackagedItem],
-) -> io::Result<Vec<u8>> {
+/// What a test says of itself.
+pub(super) struct TestFacts<'a> {
+    pub(super) identifier: &'a str,
+    pub(super) title: &'a str,
+    /// How many items of each section a pupil is shown.
+    pub(super) select: usize,
+    /// What pupils read with the problems.
+    pub(super) notes: Vec<SetNote>,
+}
+
+/// Writes the test. The items are in order of their sections.
+pub(super) fn write(test: &TestFacts<'_>, items: &[PackagedItem]) -> io::Result<Vec<u8>> {
     let mut xml = Xml::document()?;
     let attributes = [
         ("xmlns", NAMESPACE),
-        ("identifier", identifier),
-        ("title", title),
+        ("identifier", test.identifier),
+        ("title", test.title),
         ("tool-name", "effloresce"),
     ];
     xml.element("qti-assessment-test", &attributes, |xml| {
         xml.new_line()?;
-        for sum in SUMS {
-            let attributes = [
-                ("identifier", sum),
-                ("cardinality", "single"),
-                ("base-type", "float"),
-            ];
-            xml.element("qti-outcome-declaration", &attributes, |xml| {
-                xml.element("qti-default-value", &[], |xml| {
-                    xml.leaf("qti-value", &[], "0")
-                })
-            })?;
-            xml.new_line()?;
-        }
+        SUMS.iter().try_for_each(|sum| declare_sum(sum, xml))?;
         let attributes = [
             ("identifier", "PART_1"),
             ("navigation-mode", "nonlinear"),
@@ -52,8 +46,11 @@ pub(super) fn write(
             // What an entry is told is feedback.
             xml.empty("qti-item-session-control", &[("show-feedback", "true")])?;
             xml.new_line()?;
+            for note in &test.notes {
+                write_note(note, xml)?;
+            }
             for siblings in items.chunk_by(|one, next| one.section == next.section) {
-                write_section(siblings, select, xml)?;
+                write_section(siblings, test.select, xml)?;
             }
             Ok(())
         })?;
@@ -64,6 +61,40 @@ pub(super) fn write(
         xml.new_line()
     })?;
     Ok(xml.finish())
+}
+
+fn declare_sum(outcome: &str, xml: &mut Xml) -> io::Result<()> {
+    let attributes = [
+        ("identifier", outcome),
+        ("cardinality", "single"),
+        ("base-type", "float"),
+    ];
+    xml.element("qti-outcome-declaration", &attributes, |xml| {
+        xml.element("qti-default-value", &[], |xml| {
+            xml.leaf("qti-value", &[], "0")
+        })
+    })?;
+    xml.new_line()
+}
+
+/// Writes what pupils read with the problems.
+fn write_note(note: &SetNote, xml: &mut Xml) -> io::Result<()> {
+    let attributes = [("use", "instructions"), ("view", "candidate")];
+    xml.element("qti-rubric-block", &attributes, |xml| {
+        xml.element("qti-content-body", &[], |xml| {
+            xml.element("p", &[], |xml| xml.leaf("strong", &[], note.heading))?;
+            let mut paragraphs = note.paragraphs.iter();
+            paragraphs.try_for_each(|paragraph| xml.leaf("p", &[], paragraph))?;
+            match note.items.is_empty() {
+                true => Ok(()),
+                false => xml.element("ul", &[], |xml| {
+                    let mut items = note.items.iter();
+                    items.try_for_each(|item| xml.leaf("li", &[], item))
+                }),
+            }
+        })
+    })?;
+    xml.new_line()
 }
 
 fn write_section(siblings: &[PackagedItem], select: usize, xml: &mut Xml) -> io::Result<()> {

@@ -268,6 +268,59 @@ fn sheet_and_key_are_two_files_and_it_says_which() {
 }
 
 #[test]
+fn a_package_and_its_key_are_two_files_and_the_package_is_checked() {
+    let folder = folder("package");
+    let path = folder.join("week.zip");
+    let path = path.to_str().unwrap();
+    let options = [
+        "--kind",
+        "percent_water",
+        "--level",
+        "1",
+        "--count",
+        "2",
+        "--versions",
+        "3",
+        "--select",
+        "2",
+    ];
+    let said = run(&[&options[..], &["--output", path]].concat()).quiet();
+    let key = folder.join("week-key.csv");
+    assert_eq!(
+        said,
+        format!(
+            "The package is in {path}.\nThe key is in {}.\n",
+            key.display()
+        )
+    );
+    assert_eq!(names_in(&folder), ["week-key.csv", "week.zip"]);
+    let package = fs::read(path).unwrap();
+    run(&[&options[..], &["--format", "qti", "--output", path]].concat()).quiet();
+    assert_eq!(fs::read(path).unwrap(), package);
+    let listed = run(&["--check", path]).quiet();
+    let lines: Vec<&str> = listed.lines().collect();
+    assert_eq!(lines.len(), 8, "{listed}");
+    assert_eq!(
+        words(lines[2]),
+        "1 percent_water-1-1-B percent_water 1 from_label 1"
+    );
+    assert_eq!(lines[7], format!("Nothing is wrong with {path}."));
+    // The same set, saved and then packed.
+    let saved = written(
+        &folder,
+        "set.json",
+        &run(&[&options[..8], &["--format", "json"]].concat()).quiet(),
+    );
+    run(&["--from", &saved, "--select", "2", "--output", path]).quiet();
+    assert_eq!(fs::read(path).unwrap(), package);
+
+    let damaged = written(&folder, "damaged.zip", "no package");
+    let ran = run(&["--check", &damaged]);
+    assert_eq!((ran.status, &*ran.err), (1, ""));
+    assert!(ran.out.contains("not a ZIP file"), "{}", ran.out);
+}
+
+#[test]
 fn versions_share_no_answer() {
     let both = ["4", "D", "A-D", "A..D", "ABCD"];
     let first = run(&["--versions", both[0], "--count", "4"]).quiet();
@@ -510,6 +563,27 @@ fn what_cannot_be_done_is_one_sentence() {
         (&["--format", "html"], "--output"),
         (&["--format", "latex"], "--output"),
         (&["--mhchem"], "--format latex"),
+        (&["--format", "qti"], "name one with --output"),
+        (&["--select", "2"], "--format qti"),
+        (&["--with-options"], "--format qti"),
+        (&["--output", "/none/set.zip", "--mhchem"], "--format latex"),
+        (
+            &["--output", "/none/set.zip", "--select", "2"],
+            "--select: 2 of 1 siblings",
+        ),
+        (
+            &["--output", "/none/set.zip", "--select", "many"],
+            "--select",
+        ),
+        (
+            &["--output", "/none/set.zip", "--roster", "/none/roster.csv"],
+            "--roster: a package has no sheet for each code",
+        ),
+        (&["--check", "/none/set.zip"], "--check: there is no file"),
+        (
+            &["--output", "/none/set.zip", "--count", "1"],
+            "its folder does not exist",
+        ),
         (
             &["--roster", "/none/roster.csv"],
             "--roster: there is no file",

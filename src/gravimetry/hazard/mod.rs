@@ -32,7 +32,9 @@ pub(crate) use finding::Heated;
 pub(super) use finding::{leaving_with_water, reacts_with_water};
 #[cfg(feature = "report")]
 pub(crate) use harmful::may_harm_for_life;
+#[cfg(any(feature = "report", feature = "qti"))]
+pub(crate) use safety::cautions_for_any;
 pub use safety::{HeatingSafety, cautions};
 #[cfg(feature = "report")]
-pub(crate) use safety::{cautions_for, cautions_for_any, general_cautions_for, own_cautions_for};
+pub(crate) use safety::{cautions_for, general_cautions_for, own_cautions_for};
 pub(super) use safety::{cautions_for_most_severe, cautions_for_wetting, grave_hazard};

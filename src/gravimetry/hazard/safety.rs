@@ -234,7 +234,7 @@ pub(crate) fn general_cautions_for<'a>(heated: impl IntoIterator<Item = Heated<'
 }
 
 /// The cautions for heating any salt and for adding water to it, and who decides.
-#[cfg(feature = "report")]
+#[cfg(any(feature = "report", feature = "qti"))]
 pub(crate) fn cautions_for_any() -> Vec<Note> {
     general().chain([water_back(), who_decides()]).collect()
 }

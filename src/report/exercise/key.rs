@@ -5,8 +5,10 @@ use alloc::vec::Vec;
 
 use super::super::block::Block;
 use super::super::table::TextTable;
+use super::note::framed;
 use super::sheet::{NamedSet, origin};
-use super::{solutions, weights_used};
+use super::solutions;
+use crate::exercise::weights_note;
 
 /// More sets have a row each, and their steps are left out.
 const MOST_COLUMNS: usize = 4;
@@ -32,7 +34,7 @@ pub(super) fn blocks(title: &str, sets: &[NamedSet]) -> Vec<Block> {
             _ => named.name.as_str(),
         };
         blocks.push(Block::section(title));
-        blocks.extend(weights_used::block(&named.set));
+        blocks.extend(weights_note(&[&named.set]).map(framed));
         blocks.extend(solutions::blocks(&named.set));
         blocks.push(Block::Paragraph(origin(&named.set)));
     }

@@ -1,7 +1,7 @@
 //! The paper of a problem set: the sheet for pupils, and the key.
 
 // Files in order; each uses only those before it:
-//   weights_used  the atomic weights that a set uses
+//   note          what a set says as well as its problems
 //   prompt        the parts of a prompt
 //   sheet         what pupils get
 //   solutions     the answers of one set with their steps
@@ -9,12 +9,12 @@
 //   problem_paper the sheet and the key, in each form
 
 mod key;
+mod note;
 mod problem_paper;
 mod prompt;
 mod sheet;
 mod solutions;
 #[cfg(test)]
 mod tests;
-mod weights_used;
 
 pub use problem_paper::{PaperFormat, ProblemPaper};

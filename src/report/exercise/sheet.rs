@@ -5,9 +5,9 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::super::block::{AnswerPlace, Block};
-use super::{prompt, weights_used};
-use crate::exercise::{Exercise, ExerciseSet, as_printed};
-use crate::gravimetry::cautions_for_any;
+use super::note::framed;
+use super::prompt;
+use crate::exercise::{Exercise, ExerciseSet, as_printed, heating_note, weights_note};
 
 /// One set of a paper, with its name.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,14 +42,14 @@ fn of_set(set: &ExerciseSet, blocks: &mut Vec<Block>) {
         instruction.push_str(" If a problem has options, tick one box in the table of answers.");
     }
     blocks.push(Block::Paragraph(instruction));
-    blocks.extend(weights_used::block(set));
+    blocks.extend(weights_note(&[set]).map(framed));
     blocks.extend(
         (1..)
             .zip(problems)
             .map(|(number, problem)| of_problem(number, problem)),
     );
     blocks.push(Block::AnswerGrid((1..).zip(problems).map(place).collect()));
-    blocks.extend(cautions(problems));
+    blocks.extend(heating_note(problems).map(framed));
     blocks.push(Block::Paragraph(origin(set)));
 }
 
@@ -79,26 +79,6 @@ fn place((number, problem): (usize, &Exercise)) -> AnswerPlace {
         options: problem.options().len(),
         unit: problem.unit().into(),
     }
-}
-
-/// The usual cautions, if a problem speaks of heating.
-fn cautions(problems: &[Exercise]) -> Option<Block> {
-    let speaks_of_heat = |problem: &Exercise| {
-        let mut words = problem.prompt().split(|c: char| !c.is_alphabetic());
-        words.any(|word| word.to_lowercase().starts_with("heat"))
-    };
-    problems.iter().any(speaks_of_heat).then(|| {
-        let cautions = cautions_for_any();
-        Block::Framed(
-            "Before you heat anything".into(),
-            Vec::from([
-                Block::paragraph(
-                    "These problems are for paper. Heat a substance only if your teacher asks you to.",
-                ),
-                Block::dashes(cautions.iter().map(|note| note.text().to_string())),
-            ]),
-        )
-    })
 }
 
 /// What a set was made from.

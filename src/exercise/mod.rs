@@ -113,6 +113,8 @@ pub use given::GivenValue;
 pub use kind::{Kind, Level};
 #[cfg(feature = "qti")]
 pub(crate) use kinds::species_name;
+#[cfg(all(test, feature = "qti"))]
+pub(crate) use pool::{EQUATIONS, REACTIONS, SALTS};
 pub use problem::{Choice, Exercise};
 #[cfg(any(feature = "report", feature = "qti"))]
 pub(crate) use prompt::{PromptBlock, PromptTable, as_printed, prompt_blocks};

@@ -6,6 +6,7 @@
 // Files in order; each uses only those before it:
 //   error        what can be wrong with a package
 //   xml          writing XML
+//   mathml       formulas, equations and lines of working as MathML
 //   entry        what a pupil enters or chooses, and what counts as right
 //   spelling     the spellings of a formula, and the x of a hydrate
 //   answer       the answer of a problem as one entry
@@ -34,6 +35,9 @@ mod identifier;
 mod item;
 mod manifest;
 mod marking;
+mod mathml;
+#[cfg(test)]
+mod mathml_text;
 mod number_text;
 mod package;
 mod packaged_item;

@@ -28,8 +28,7 @@ impl Xml {
 
     /// Begins a line. Not for the inside of a paragraph, where it would be a space.
     pub(super) fn new_line(&mut self) -> io::Result<()> {
-        self.writer
-            .write_event(Event::Text(BytesText::from_escaped("\n")))
+        self.markup("\n")
     }
 
     /// Writes an element with what is in it.
@@ -65,6 +64,12 @@ impl Xml {
     pub(super) fn text(&mut self, text: &str) -> io::Result<()> {
         let text = visible(text);
         self.writer.write_event(Event::Text(BytesText::new(&text)))
+    }
+
+    /// Writes what is markup already.
+    pub(super) fn markup(&mut self, markup: &str) -> io::Result<()> {
+        self.writer
+            .write_event(Event::Text(BytesText::from_escaped(markup)))
     }
 
     /// Ends the document.

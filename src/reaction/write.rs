@@ -66,11 +66,7 @@ const MATHML: EquationNotation = EquationNotation {
     equals: "<mo>=</mo>",
     both_ways: "<mo>⇌</mo>",
     number: mathml_number,
-    formula: |formula| {
-        let whole = formula.to_mathml();
-        let head = whole.find('>').map_or(0, |at| at + 1);
-        inside(whole.get(head..).unwrap_or_default(), "", "</math>")
-    },
+    formula: |formula| written(|out| formula.write_mathml_row(out)),
     apart: "",
 };
 
@@ -285,8 +281,13 @@ impl Equation {
         write!(out, "<math xmlns=\"{NAMESPACE}\" alttext=\"")?;
         self.write_spoken(out)?;
         out.write_str("\">")?;
-        MATHML.equation(out, self)?;
+        self.write_mathml_row(out)?;
         out.write_str("</math>")
+    }
+
+    /// Writes the equation as a part of a larger one.
+    pub(crate) fn write_mathml_row(&self, out: &mut dyn Write) -> fmt::Result {
+        MATHML.equation(out, self)
     }
 
     /// Returns the equation in words, for a screen reader.

@@ -51,7 +51,7 @@ fn write_value(value: &str, escape: Escape<'_>, out: &mut dyn Write) -> fmt::Res
             ValuePart::Text(words) => text(out, "mtext", words)?,
             ValuePart::Formula(found) => {
                 text(out, "mtext", found.before)?;
-                found.formula.write_mathml_row(&mut &mut *out)?;
+                found.formula.write_mathml_row(out)?;
                 text(out, "mtext", found.after)?;
             }
         }

@@ -44,7 +44,7 @@ impl Formula {
     }
 
     /// Writes the formula as a part of a larger one.
-    pub(crate) fn write_mathml_row(&self, out: &mut impl fmt::Write) -> fmt::Result {
+    pub(crate) fn write_mathml_row(&self, out: &mut dyn fmt::Write) -> fmt::Result {
         for (index, part) in self.parts().iter().enumerate() {
             if index > 0 {
                 out.write_str("<mo>·</mo>")?;

@@ -7,6 +7,7 @@
 //   error        what can be wrong with a package
 //   xml          writing XML
 //   mathml       formulas, equations and lines of working as MathML
+//   prose        texts for people as XHTML
 //   entry        what a pupil enters or chooses, and what counts as right
 //   spelling     the spellings of a formula, and the x of a hydrate
 //   answer       the answer of a problem as one entry
@@ -41,6 +42,7 @@ mod mathml_text;
 mod number_text;
 mod package;
 mod packaged_item;
+mod prose;
 mod read;
 mod rule;
 mod spelling;

@@ -7,7 +7,6 @@ use alloc::vec::Vec;
 
 use super::author::{OwnSalts, Template};
 use super::error::{Error, ErrorKind, wrong};
-use super::hydrate::salt_of;
 use super::kind::{Kind, Level};
 use super::sampler::seed_of_code;
 use crate::element::AtomicWeights;
@@ -285,18 +284,6 @@ impl Exercises {
             true => super::decimal_comma::with_commas(text),
             false => text.into(),
         }
-    }
-
-    /// Whether a problem may be about a formula, by the salts to take and to avoid.
-    pub(super) fn allows(&self, formula: &Formula) -> bool {
-        let salt = salt_of(formula);
-        !self.avoid.iter().any(|avoided| salt_of(avoided) == salt)
-    }
-
-    /// Whether a formula is among the salts to take.
-    pub(super) fn asks_for(&self, formula: &Formula) -> bool {
-        let salt = salt_of(formula);
-        self.salts.iter().any(|asked| salt_of(asked) == salt)
     }
 
     /// Whether any constraint is given.

@@ -23,6 +23,7 @@ const MOST_IN_A_CRUCIBLE: i64 = 30;
 /// What all problems of a set have in common, worked out once.
 pub(super) struct DrawSource<'e> {
     pub(super) exercises: &'e Exercises,
+    salts: ChosenSalts,
     hydrates: Cow<'e, [PoolHydrate]>,
     /// The indices of those that a school may heat.
     heated: Vec<usize>,
@@ -41,21 +42,56 @@ impl<'e> DrawSource<'e> {
                 "give a table that rounds halves away from zero, as printed tables do",
             ));
         }
-        let hydrates = hydrates(exercises);
+        let salts = ChosenSalts::of(exercises);
+        let hydrates = hydrates(exercises, &salts);
         let heated = hydrates.iter().enumerate().filter(|(_, row)| row.heated);
         Ok(DrawSource {
             exercises,
+            salts,
             heated: heated.map(|(index, _)| index).collect(),
             hydrates,
             careful: [3, 4].map(|figures| CarefulWork::new(&exercises.weights, figures)),
             exact: CarefulWork::unrounded(&exercises.weights),
         })
     }
+
+    /// Whether a problem may be about a formula, by the salts to avoid.
+    pub(super) fn allows(&self, formula: &Formula) -> bool {
+        self.salts.allow(&salt_of(formula))
+    }
+
+    /// Whether a formula is among the salts to take.
+    pub(super) fn asks_for(&self, formula: &Formula) -> bool {
+        self.salts.ask_for(&salt_of(formula))
+    }
+}
+
+/// The salts to take and to avoid. Each hydrate has its salt here.
+struct ChosenSalts {
+    asked: Vec<Formula>,
+    avoided: Vec<Formula>,
+}
+
+impl ChosenSalts {
+    fn of(exercises: &Exercises) -> ChosenSalts {
+        ChosenSalts {
+            asked: exercises.salts.iter().map(salt_of).collect(),
+            avoided: exercises.avoid.iter().map(salt_of).collect(),
+        }
+    }
+
+    fn allow(&self, salt: &Formula) -> bool {
+        !self.avoided.contains(salt)
+    }
+
+    fn ask_for(&self, salt: &Formula) -> bool {
+        self.asked.contains(salt)
+    }
 }
 
 /// The hydrates that the choices leave. What is asked for and not in the pool comes from the catalogue, unless the
 /// course has a list of its own.
-fn hydrates(exercises: &Exercises) -> Cow<'_, [PoolHydrate]> {
+fn hydrates<'e>(exercises: &'e Exercises, salts: &ChosenSalts) -> Cow<'e, [PoolHydrate]> {
     let own = exercises.own_salts.as_ref();
     let all: &[PoolHydrate] = match own {
         Some(own) => &own.hydrates,
@@ -66,11 +102,10 @@ fn hydrates(exercises: &Exercises) -> Cow<'_, [PoolHydrate]> {
     }
     let mut hydrates: Vec<PoolHydrate> = all.to_vec();
     if !exercises.salts.is_empty() {
-        hydrates.retain(|row| exercises.asks_for(&row.hydrate));
-        for asked in &exercises.salts {
-            let salt = salt_of(asked);
-            let known = hydrates.iter().any(|row| row.salt == salt);
-            let hydrate = match salt == *asked {
+        hydrates.retain(|row| salts.ask_for(&row.salt));
+        for (asked, salt) in exercises.salts.iter().zip(&salts.asked) {
+            let known = hydrates.iter().any(|row| row.salt == *salt);
+            let hydrate = match salt == asked {
                 true => commonest_hydrate(asked).ok(),
                 false => Some(asked.clone()),
             };
@@ -79,7 +114,7 @@ fn hydrates(exercises: &Exercises) -> Cow<'_, [PoolHydrate]> {
             }
         }
     }
-    hydrates.retain(|row| exercises.allows(&row.hydrate));
+    hydrates.retain(|row| salts.allow(&row.salt));
     hydrates.into()
 }
 
@@ -180,16 +215,16 @@ impl<'d> Draw<'d> {
 
     /// Whether the choices leave a row that is about these formulas.
     pub(super) fn is_left(&self, formulas: &[Formula]) -> bool {
-        let exercises = self.source.exercises;
-        formulas.iter().all(|formula| exercises.allows(formula))
-            && (exercises.salts.is_empty()
-                || formulas.iter().any(|formula| exercises.asks_for(formula)))
+        let chosen = &self.source.salts;
+        let salts: Vec<Formula> = formulas.iter().map(salt_of).collect();
+        salts.iter().all(|salt| chosen.allow(salt))
+            && (chosen.asked.is_empty() || salts.iter().any(|salt| chosen.ask_for(salt)))
     }
 
     /// These rows if copper sulfate is asked for, otherwise none.
     pub(super) fn with_copper<R>(&self, rows: &'static [R]) -> &'static [R] {
         let copper = "CuSO4".parse::<Formula>();
-        let is_asked = copper.is_ok_and(|copper| self.source.exercises.asks_for(&copper));
+        let is_asked = copper.is_ok_and(|copper| self.source.asks_for(&copper));
         match is_asked {
             true => rows,
             false => &[],

@@ -254,17 +254,17 @@ fn printed(value: &Ratio, figures: u32) -> String {
 
 /// A formula that the choices leave, and whether it is among the salts to take.
 fn one_formula(formulas: &[Formula], draw: &mut Draw<'_>) -> Result<(Formula, bool), Refusal> {
-    let exercises = draw.source.exercises;
-    let allowed = formulas.iter().filter(|formula| exercises.allows(formula));
+    let source = draw.source;
+    let allowed = formulas.iter().filter(|formula| source.allows(formula));
     let allowed: Vec<&Formula> = allowed.collect();
-    let asked = allowed.iter().filter(|formula| exercises.asks_for(formula));
+    let asked = allowed.iter().filter(|formula| source.asks_for(formula));
     let asked: Vec<&Formula> = asked.copied().collect();
     let from = match asked.is_empty() {
         true => &allowed,
         false => &asked,
     };
     let drawn = draw.sampler.one_of(from).copied().cloned();
-    let nothing = || Refusal::Exhausted(exercises.exhausted("no formula of the template"));
+    let nothing = || Refusal::Exhausted(source.exercises.exhausted("no formula of the template"));
     Ok((drawn.ok_or_else(nothing)?, !asked.is_empty()))
 }
 

@@ -301,15 +301,15 @@ impl Exercises {
         let names = |salts: &[Formula]| crate::text::list(salts.iter().map(ToString::to_string));
         let asked = names(&self.salts);
         let avoided = names(&self.avoid);
-        let by = match (self.salts.is_empty(), self.avoid.is_empty()) {
-            (true, true) => "the list of the course's own salts".into(),
-            (true, _) => format!("`avoid` ({avoided})"),
-            (_, true) => format!("`salts` ({asked})"),
-            _ => format!("`salts` ({asked}) and `avoid` ({avoided})"),
+        let leaves = match (self.salts.is_empty(), self.avoid.is_empty()) {
+            (true, true) => "the list of the course's own salts leaves".into(),
+            (true, _) => format!("`avoid` ({avoided}) leaves"),
+            (_, true) => format!("`salts` ({asked}) leaves"),
+            _ => format!("`salts` ({asked}) and `avoid` ({avoided}) leave"),
         };
         wrong(
             ErrorKind::Exhausted,
-            format!("{by} leaves {what}"),
+            format!("{leaves} {what}"),
             "name more salts, avoid fewer, or ask for other kinds of problem",
         )
     }

@@ -110,16 +110,30 @@ impl Exercises {
         earlier: &[&Exercise],
     ) -> Result<Exercise, Error> {
         let (kind, template) = self.kind_at(place)?;
-        let drawn = self.at_level(place, source, earlier, (kind, template));
+        let row = KindRow::of(kind);
         let fixed = self.level.is_some() || template.is_some() || !earlier.is_empty();
-        if drawn.is_ok() || fixed {
-            return drawn;
+        let level = match (earlier.first(), template) {
+            (Some(first), _) => first.level,
+            (None, Some(template)) => template.level(),
+            (None, None) => level(self.level, kind, row, &mut self.sampler(kind, 0, place, 0))?,
+        };
+        let at_level = |level| self.at_level(place, source, earlier, (kind, template), level);
+        let drawn = at_level(level);
+        match &drawn {
+            Err(error) if !fixed && may_change_with_level(error) => {}
+            _ => return drawn,
         }
-        let mut others = Level::ALL.into_iter().filter_map(|level| {
-            let fixed = self.clone().level(level);
-            fixed.at_level(place, source, earlier, (kind, None)).ok()
-        });
-        others.next().map_or(drawn, Ok)
+        let others = Level::ALL.into_iter();
+        let mut others = others.filter(|other| *other != level && row.levels.contains(other));
+        others
+            .find_map(|other| at_level(other).ok())
+            .map_or(drawn, Ok)
+    }
+
+    fn sampler(&self, kind: Kind, level: u32, place: usize, version: usize) -> Sampler {
+        let level = u8::try_from(level).unwrap_or_default();
+        let version = u8::try_from(version).unwrap_or(u8::MAX);
+        Sampler::new(self.seed, kind.code(), level, place as u64, version)
     }
 
     fn at_level(
@@ -128,23 +142,17 @@ impl Exercises {
         source: &DrawSource<'_>,
         earlier: &[&Exercise],
         (kind, template): (Kind, Option<&Template>),
+        level: Level,
     ) -> Result<Exercise, Error> {
         let row = KindRow::of(kind);
-        let version = u8::try_from(earlier.len()).unwrap_or(u8::MAX);
-        let sampler = |level| Sampler::new(self.seed, kind.code(), level, place as u64, version);
-        let (level, draws) = match earlier.first() {
-            Some(first) => (first.level, MOST_VERSION_DRAWS),
-            None => {
-                let own = template.map(Template::level);
-                let level =
-                    own.map_or_else(|| level(self.level, kind, row, &mut sampler(0)), Ok)?;
-                (level, MOST_DRAWS)
-            }
+        let draws = match earlier {
+            [] => MOST_DRAWS,
+            _ => MOST_VERSION_DRAWS,
         };
         let id = id(kind, self.seed, place, earlier.len());
         let mut draw = Draw {
             source,
-            sampler: sampler(u8::try_from(level.number()).unwrap_or_default()),
+            sampler: self.sampler(kind, level.number(), place, earlier.len()),
             level,
             wanted: match template {
                 None => earlier.first().map(|first| first.form.as_ref()),
@@ -198,6 +206,11 @@ impl Exercises {
             help,
         )
     }
+}
+
+/// Whether a problem of another level may have what this one lacks: what the choices leave, or numbers that do.
+fn may_change_with_level(error: &Error) -> bool {
+    matches!(error.kind(), ErrorKind::Exhausted | ErrorKind::NoProblem)
 }
 
 /// Refuses a number of problems that no set has.

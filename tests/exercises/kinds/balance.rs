@@ -176,6 +176,6 @@ fn salts_decide_what_is_left() {
         .unwrap_err();
     assert_eq!(
         error.to_string(),
-        "`salts` (AgNO3) and `avoid` (AgNO3) leaves no equation"
+        "`salts` (AgNO3) and `avoid` (AgNO3) leave no equation"
     );
 }

@@ -233,7 +233,7 @@ fn salts_decide_what_is_left() {
         let error = exercises.avoid([silver.clone()]).problem(0).unwrap_err();
         let message = error.to_string();
         assert!(
-            message.starts_with("`salts` (AgNO3) and `avoid` (AgNO3) leaves no "),
+            message.starts_with("`salts` (AgNO3) and `avoid` (AgNO3) leave no "),
             "{message}"
         );
     }

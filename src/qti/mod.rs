@@ -38,7 +38,7 @@ mod manifest;
 mod marking;
 mod mathml;
 #[cfg(test)]
-mod mathml_text;
+mod mathml_tests;
 mod number_text;
 mod package;
 mod packaged_item;

@@ -164,7 +164,7 @@ fn equation_words(words: &[&str]) -> usize {
 mod tests {
     use alloc::vec;
 
-    use super::super::mathml_text::drawn_maths;
+    use super::super::mathml_tests::drawn_maths;
     use super::*;
     use crate::exercise::Exercises;
     use crate::text::visible;

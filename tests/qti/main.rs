@@ -1,0 +1,14 @@
+//! Packages of QTI 3.0: an evaluator of our own marks what pupils enter by the response rules of each item.
+
+mod body;
+mod by_hand;
+mod evaluator;
+mod expression;
+mod form;
+mod marking;
+mod opened;
+mod pattern;
+mod pupil;
+mod sets;
+mod value;
+mod xml;

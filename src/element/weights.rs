@@ -268,7 +268,7 @@ impl AtomicWeights {
     }
 
     /// Returns the table with the overrides of some elements only.
-    #[cfg(feature = "report")]
+    #[cfg(any(feature = "report", feature = "qti"))]
     pub(crate) fn with_overrides_of(&self, kept: impl Fn(Element) -> bool) -> AtomicWeights {
         let mut weights = self.clone();
         weights.overrides.retain(|element, _| kept(*element));

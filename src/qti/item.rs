@@ -8,9 +8,10 @@ use std::io;
 use super::answer;
 use super::coefficients::coefficients;
 use super::entry::{ChoiceAnswer, EntryAnswer, ItemEntry};
-use super::marking;
 use super::xml::{Attribute, Xml};
+use super::{marking, prose};
 use crate::exercise::Exercise;
+use crate::working::Working;
 
 /// The namespace of items and tests.
 pub(super) const NAMESPACE: &str = "http://www.imsglobal.org/xsd/imsqtiasi_v3p0";
@@ -29,6 +30,7 @@ pub(super) struct ProblemItem<'a> {
     pub(super) identifier: String,
     pub(super) title: String,
     pub(super) prompt: &'a str,
+    pub(super) working: &'a Working,
     pub(super) entries: Vec<ItemEntry<'a>>,
     /// How many entries stand before the arrow of an equation, if the entries are its coefficients.
     pub(super) before_arrow: Option<usize>,
@@ -71,6 +73,7 @@ impl<'a> ProblemItem<'a> {
             identifier,
             title: title(problem),
             prompt: problem.prompt(),
+            working: problem.working(),
             entries,
             before_arrow,
             comma: style.comma,
@@ -155,7 +158,7 @@ impl<'a> ProblemItem<'a> {
 
     fn write_body(&self, xml: &mut Xml) -> io::Result<()> {
         xml.new_line()?;
-        xml.leaf("p", &[], self.prompt)?;
+        prose::write_blocks(xml, self.prompt)?;
         xml.new_line()?;
         if self.entries.len() > 1 && self.before_arrow.is_none() {
             let how =
@@ -173,7 +176,26 @@ impl<'a> ProblemItem<'a> {
             }
             self.write_feedback(index, entry, xml)?;
         }
-        Ok(())
+        self.write_working(xml)
+    }
+
+    /// Writes the working for whoever marks; pupils are not shown it.
+    fn write_working(&self, xml: &mut Xml) -> io::Result<()> {
+        let attributes = [("use", "scoring"), ("view", "scorer tutor")];
+        xml.element("qti-rubric-block", &attributes, |xml| {
+            xml.element("qti-content-body", &[], |xml| {
+                for step in self.working.steps() {
+                    xml.new_line()?;
+                    xml.element("p", &[], |xml| {
+                        prose::write_inline(xml, step.what())?;
+                        xml.text(": ")?;
+                        prose::write_step(xml, step)
+                    })?;
+                }
+                xml.new_line()
+            })
+        })?;
+        xml.new_line()
     }
 
     /// Writes an equation with a gap for each coefficient.
@@ -187,7 +209,7 @@ impl<'a> ProblemItem<'a> {
                 }
                 write_gap(index, entry, xml)?;
                 xml.text(" ")?;
-                xml.text(&entry.label)?;
+                prose::write_inline(xml, &entry.label)?;
             }
             Ok(())
         })?;
@@ -206,10 +228,10 @@ impl<'a> ProblemItem<'a> {
                 xml.element("qti-content-body", &[], |xml| {
                     xml.element("p", &[], |xml| {
                         if self.before_arrow.is_some() {
-                            xml.text(&entry.label)?;
+                            prose::write_inline(xml, &entry.label)?;
                             xml.text(": ")?;
                         }
-                        xml.text(feedback.text)
+                        prose::write_inline(xml, feedback.text)
                     })
                 })
             })?;
@@ -289,7 +311,7 @@ fn write_entry(index: usize, entry: &ItemEntry<'_>, xml: &mut Xml) -> io::Result
     match &entry.answer {
         EntryAnswer::Choice(choice) => write_choice(index, entry, choice, xml),
         _ => xml.element("p", &[], |xml| {
-            xml.text(&entry.label)?;
+            prose::write_inline(xml, &entry.label)?;
             xml.text(": ")?;
             write_gap(index, entry, xml)?;
             if !entry.unit.is_empty() {
@@ -329,11 +351,15 @@ fn write_choice(
     ];
     xml.element("qti-choice-interaction", &attributes, |xml| {
         if !entry.label.is_empty() {
-            xml.leaf("qti-prompt", &[], &entry.label)?;
+            xml.element("qti-prompt", &[], |xml| {
+                prose::write_inline(xml, &entry.label)
+            })?;
         }
         for (index, option) in choice.options.iter().enumerate() {
             let name = choice_name(index);
-            xml.leaf("qti-simple-choice", &[("identifier", &*name)], option)?;
+            xml.element("qti-simple-choice", &[("identifier", &*name)], |xml| {
+                prose::write_inline(xml, option)
+            })?;
         }
         Ok(())
     })

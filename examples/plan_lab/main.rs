@@ -12,6 +12,8 @@ mod input;
 mod json_text;
 #[path = "../shared/method.rs"]
 mod method;
+#[path = "../shared/whole.rs"]
+mod whole;
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -28,6 +30,7 @@ use serde::Serialize;
 use command_line::{explain, explain_formula, json, print, reading, run_program, text_of};
 use files::{Given, Output};
 use method::method;
+use whole::whole;
 
 /// The invented class: its hydrate, its benches and its balances.
 const DEMONSTRATION: (&str, u32, u32) = ("MgSO4·7H2O", 12, 3);
@@ -62,19 +65,19 @@ struct Arguments {
     #[arg(long, value_name = "GRAMS", allow_hyphen_values = true)]
     readability: Option<String>,
     /// The number of benches
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    #[arg(long, value_name = "NUMBER", value_parser = whole(1_u32..=10_000))]
     benches: Option<u32>,
     /// How much more hydrate than the benches need is made ready, in per cent [default: 20]
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     spare: Option<String>,
     /// The number of balances [default: 2]
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    #[arg(long, value_name = "NUMBER", value_parser = whole(1_u32..=1000))]
     balances: Option<u32>,
     /// How often each sample is heated and weighed
-    #[arg(long, value_name = "NUMBER", default_value_t = 2, value_parser = clap::value_parser!(u32).range(1..=9))]
+    #[arg(long, value_name = "NUMBER", default_value_t = 2, value_parser = whole(1_u32..=9))]
     heatings: u32,
     /// How many minutes one weighing takes, with the way to the balance (common practice, no source)
-    #[arg(long, value_name = "MINUTES", default_value_t = 2, value_parser = clap::value_parser!(u32).range(1..=60))]
+    #[arg(long, value_name = "MINUTES", default_value_t = 2, value_parser = whole(1_u32..=60))]
     minutes: u32,
     /// The largest difference in grams between two weighings at constant mass
     /// [default: two of the smallest steps of the balance]. More than 0.5 g needs its unit

@@ -4,7 +4,7 @@ use clap::ValueEnum;
 use effloresce::class::Row;
 use effloresce::exercise::{Error, ErrorKind, Exercises, Kind, Level, Template};
 use effloresce::number::Unit;
-use effloresce::{AtomicWeights, Formula};
+use effloresce::{AtomicWeights, Element, Formula};
 
 use crate::Arguments;
 use crate::command_line::{complain, explain, explain_formula, reading};
@@ -115,13 +115,20 @@ fn weights(arguments: &Arguments) -> Result<AtomicWeights, String> {
     if let Some(decimals) = arguments.decimals {
         weights = weights.decimals(decimals);
     }
+    let mut overridden = Vec::new();
     for text in &arguments.overrides {
         let (symbol, weight) = text.split_once('=').ok_or_else(|| {
             format!(
                 "--override: {text} has no `=`; write the symbol and the weight, such as Cl=35.5"
             )
         })?;
-        let element = symbol.trim().parse().map_err(at("--override"))?;
+        let element: Element = symbol.trim().parse().map_err(at("--override"))?;
+        if overridden.contains(&element) {
+            return Err(format!(
+                "--override: {element} is given twice; give each element once"
+            ));
+        }
+        overridden.push(element);
         let weight = reading("--override", Unit::One, weight.trim())?;
         weights = weights.with(element, weight).map_err(at("--override"))?;
     }

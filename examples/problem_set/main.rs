@@ -19,6 +19,8 @@ mod progress;
 mod read;
 mod roster;
 mod sheets;
+#[path = "../shared/whole.rs"]
+mod whole;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -29,6 +31,7 @@ use command_line::{print, run_program};
 use files::Output;
 use paper::{Format, Paper};
 use sheets::Sheets;
+use whole::whole;
 
 /// Make a problem set with its key. Each problem is solved before it is printed. The same options give the same
 /// problems.
@@ -42,18 +45,19 @@ struct Arguments {
     #[arg(long, value_name = "KIND", help = choices::help_of_kinds())]
     kind: Vec<String>,
     /// The level: 1 one step, 2 several steps, 3 with something to judge [default: one that the kind has]
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=3))]
+    #[arg(long, value_name = "NUMBER", value_parser = whole(1_u32..=3))]
     level: Option<u32>,
     /// Another seed gives other problems
     #[arg(
         long,
         value_name = "NUMBER",
         default_value_t = 1,
+        value_parser = whole(0..=u64::MAX),
         allow_hyphen_values = true
     )]
     seed: u64,
     /// The number of problems
-    #[arg(long, value_name = "NUMBER", default_value_t = 10, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    #[arg(long, value_name = "NUMBER", default_value_t = 10, value_parser = whole(1_u32..=10_000))]
     count: u32,
     /// Draw only problems about this salt, a formula or a name; may be repeated. A hydrate stands for its salt
     #[arg(long, value_name = "SALT")]
@@ -83,7 +87,7 @@ struct Arguments {
     #[arg(long, value_name = "YEAR")]
     edition: Option<String>,
     /// Round the atomic weights to this number of decimals, as a data booklet does
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u8).range(0..=6))]
+    #[arg(long, value_name = "NUMBER", value_parser = whole(0_u8..=6))]
     decimals: Option<u8>,
     /// Use this atomic weight, such as Cl=35.5; may be repeated
     #[arg(long = "override", value_name = "SYMBOL=WEIGHT")]
@@ -114,7 +118,7 @@ struct Arguments {
     #[arg(long)]
     mhchem: bool,
     /// Show each pupil this number of the versions of a problem. Packages only [default: 1]
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = whole(1..=sheets::MOST_VERSIONS))]
     select: Option<usize>,
     /// Let pupils choose an answer if the problem has options. Packages only
     #[arg(long)]

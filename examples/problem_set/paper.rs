@@ -35,14 +35,21 @@ impl Format {
     /// The format that is asked for, or that of the ending of the file.
     pub(crate) fn of(arguments: &Arguments) -> Result<Format, String> {
         let ending = arguments.output.as_deref().and_then(Path::extension);
-        let ending = ending.and_then(|ending| ending.to_str());
-        let by_ending = match ending.map(str::to_ascii_lowercase).as_deref() {
+        let ending = ending.map(|ending| ending.to_string_lossy().to_ascii_lowercase());
+        let by_ending = match ending.as_deref() {
             Some("md" | "markdown") => Format::Markdown,
             Some("html" | "htm") => Format::Html,
             Some("tex") => Format::Latex,
             Some("json") => Format::Json,
             Some("zip") => Format::Qti,
-            _ => Format::Text,
+            None | Some("txt" | "text") => Format::Text,
+            Some(_) if arguments.format.is_some() => Format::Text,
+            Some(ending) => {
+                return Err(format!(
+                    "--output: no format has the ending .{ending}; give .txt, .md, .html, .tex, .json or .zip, or choose \
+                     with --format"
+                ));
+            }
         };
         let format = arguments.format.unwrap_or(by_ending);
         if matches!(format, Format::Html | Format::Latex) && arguments.output.is_none() {

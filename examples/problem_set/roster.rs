@@ -24,19 +24,24 @@ pub(crate) fn codes(path: &Path) -> Result<Vec<String>, String> {
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
-        .trim(csv::Trim::All)
         .delimiter(delimiter.unwrap_or(b','))
         .from_reader(text.as_bytes());
     let mut codes: Vec<(String, u64)> = Vec::new();
     for (index, record) in reader.records().enumerate() {
         let record = record.map_err(|error| format!("--roster: {place}: {error}"))?;
-        let line = record.position().map_or(0, csv::Position::line);
-        let code = record.get(0).unwrap_or_default();
+        let line = record.position().map_or(0, |start| line_of(text, start));
+        let wrong = |what: String| Err(format!("--roster: {place}, line {line}: {what}"));
+        if record.iter().any(|cell| cell.contains(['\n', '\r'])) {
+            return wrong(
+                "a cell goes on in the next line; close its quotation mark, or write it in one line"
+                    .into(),
+            );
+        }
+        let code = record.get(0).unwrap_or_default().trim();
         let is_header = index == 0 && code.eq_ignore_ascii_case("code");
         if is_header || code.is_empty() {
             continue;
         }
-        let wrong = |what: String| Err(format!("--roster: {place}, line {line}: {what}"));
         if code.chars().count() > LONGEST_CODE {
             return wrong(format!(
                 "the code has more than {LONGEST_CODE} characters; give shorter codes"
@@ -61,4 +66,11 @@ pub(crate) fn codes(path: &Path) -> Result<Vec<String>, String> {
         )),
         false => Ok(codes.into_iter().map(|(code, _)| code).collect()),
     }
+}
+
+/// The line of a record. Its position is before the empty lines that were passed over.
+fn line_of(text: &str, start: &csv::Position) -> u64 {
+    let bytes = text.as_bytes().iter().skip(start.byte() as usize);
+    let passed = bytes.take_while(|byte| matches!(byte, b'\n' | b'\r'));
+    start.line() + passed.filter(|byte| **byte == b'\n').count() as u64
 }

@@ -18,6 +18,9 @@ use crate::roster;
 /// The longest file with sets, in megabytes: some sets of 10,000 problems.
 const LONGEST: u64 = 256;
 
+/// The most versions: the letters from A to Z.
+pub(crate) const MOST_VERSIONS: usize = 26;
+
 /// The sets, with their names if there are several.
 pub(crate) enum Sheets {
     One(Box<ExerciseSet>),
@@ -59,7 +62,10 @@ pub(crate) fn versions(text: &str) -> Result<usize, String> {
         let (first, end) = text.split_once("..").or_else(|| text.split_once('-'))?;
         (first.trim() == "A").then(|| last(end.trim())).flatten()
     };
-    let number = text.parse().ok().filter(|number| (1..=26).contains(number));
+    let number = text
+        .parse()
+        .ok()
+        .filter(|number| (1..=MOST_VERSIONS).contains(number));
     let versions = number.or_else(|| last(text)).or_else(range);
     versions
         .or_else(in_a_row)

@@ -378,6 +378,28 @@ fn each_code_of_a_roster_has_its_own_sheet() {
 }
 
 #[test]
+fn a_quotation_mark_that_is_not_closed_swallows_no_code() {
+    let folder = folder("rosters");
+    for (text, line) in [
+        ("\"K1\nK2\nK3\n", 1),
+        ("code;group\nK1;\"red\nK2;blue\n", 2),
+        ("K1\n\nK2;\"\nK3\n", 3),
+    ] {
+        let ran = run(&["--roster", &written(&folder, "roster.csv", text)]);
+        assert_eq!((ran.status, &*ran.out), (2, ""), "{text}");
+        ran.complains(&format!("line {line}: a cell goes on in the next line"));
+    }
+    let closed = written(&folder, "closed.csv", " \"K 1\"; a 5\" bench\n\"K2\";red\n");
+    assert_eq!(
+        json(&["--roster", &closed, "--count", "1"])["roster"]
+            .as_array()
+            .unwrap()
+            .len(),
+        2
+    );
+}
+
+#[test]
 fn a_saved_set_is_printed_again() {
     let folder = folder("saved");
     for more in [&[][..], &["--versions", "3"], &["--decimal-mark", "comma"]] {
@@ -547,8 +569,14 @@ fn what_cannot_be_done_is_one_sentence() {
     for (arguments, complaint) in [
         (&["--kind", "guess"][..], "--kind: `guess`"),
         (&["--kind", "percent_water", "--level", "4"], "--level"),
-        (&["--count", "0"], "--count"),
-        (&["--seed", "-1"], "--seed"),
+        (&["--count", "0"], "give a whole number from 1 to 10000"),
+        (&["--count", "x"], "give a whole number from 1 to 10000"),
+        (&["--count="], "give a whole number from 1 to 10000"),
+        (&["--seed", "-1"], "give a whole number from 0 to"),
+        (&["--seed", "99999999999999999999"], "whole number from 0"),
+        (&["--level", "two"], "give a whole number from 1 to 3"),
+        (&["--decimals", "7"], "give a whole number from 0 to 6"),
+        (&["--select", "0"], "give a whole number from 1 to 26"),
         (&["--salt", "MgQ"], "--salt"),
         (&["--salt", "SrCl2", "--avoid", "SrCl2"], "name more salts"),
         (&["--readability", "0.03"], "--readability"),
@@ -557,6 +585,10 @@ fn what_cannot_be_done_is_one_sentence() {
         (&["--override", "Cl"], "--override: Cl has no `=`"),
         (&["--override", "Cl=x"], "--override"),
         (&["--override", "Q=1"], "--override"),
+        (
+            &["--override", "Cl=35.5", "--override", "Cl = 36"],
+            "--override: Cl is given twice; give each element once",
+        ),
         (&["--versions", "0"], "letters such as A-D"),
         (&["--versions", "27"], "letters such as A-D"),
         (&["--versions", "B-D"], "letters such as A-D"),
@@ -594,6 +626,10 @@ fn what_cannot_be_done_is_one_sentence() {
             "cannot be used with",
         ),
         (&["--output", "/none/set.txt"], "its folder does not exist"),
+        (
+            &["--output", "set.PDF"],
+            "--output: no format has the ending .pdf; give .txt, .md, .html, .tex, .json or .zip",
+        ),
         (
             &[
                 "--kind",

@@ -2,7 +2,7 @@
 
 use alloc::borrow::Cow;
 use alloc::format;
-use alloc::string::{String, ToString};
+use alloc::string::ToString;
 use alloc::vec::Vec;
 
 use super::author::{OwnSalts, Template};
@@ -250,9 +250,9 @@ impl Exercises {
 
     /// What is chosen: names, and texts for people. What is not chosen has no name.
     #[cfg(feature = "qti")]
-    pub(crate) fn choices(&self) -> Vec<(&'static str, String)> {
+    pub(crate) fn choices(&self) -> Vec<(&'static str, alloc::string::String)> {
         let formulas = |name, salts: &[Formula]| {
-            let texts: Vec<String> = salts.iter().map(ToString::to_string).collect();
+            let texts: Vec<_> = salts.iter().map(ToString::to_string).collect();
             (name, texts.join(" "))
         };
         let kinds = self.kinds_in_turn();

@@ -65,7 +65,7 @@
 //   set            a set of problems
 //   versions       versions of a set
 //   weights_used   the atomic weights that a set uses
-//   set_notes      what sets say as well as their problems
+//   set_notes      what sets say as well as their problems, and what counts as right
 //   prompt         the parts of a prompt
 //   serde          problems in the shape of the JSON-lines contract
 
@@ -121,7 +121,7 @@ pub(crate) use prompt::{PromptBlock, PromptTable, as_printed, prompt_blocks};
 pub use request::{Operation, Request};
 pub use set::ExerciseSet;
 #[cfg(any(feature = "report", feature = "qti"))]
-pub(crate) use set_notes::{SetNote, heating_note, weights_note};
+pub(crate) use set_notes::{SetNote, heating_note, short_ends, weights_note};
 pub use skill::Skill;
 pub use solve::Solved;
 pub use wrong_step::WrongStep;

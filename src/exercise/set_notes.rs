@@ -1,4 +1,5 @@
-//! What sets say as well as their problems: the atomic weights, and cautions if a problem speaks of heating.
+//! What sets say as well as their problems: the atomic weights, cautions if a problem speaks of heating, and which
+//! numbers count as right.
 
 use alloc::collections::BTreeMap;
 use alloc::format;
@@ -8,6 +9,10 @@ use alloc::vec::Vec;
 use super::problem::Exercise;
 use super::set::ExerciseSet;
 use crate::gravimetry::cautions_for_any;
+use crate::number::{Ratio, Rounded, TieRule};
+
+/// The ends of what counts as right have so many decimal places more than the answer.
+const MORE_PLACES: i32 = 2;
 
 /// Paragraphs under a heading.
 pub(crate) struct SetNote {
@@ -60,4 +65,16 @@ pub(crate) fn heating_note<'a>(
                 .collect(),
         }
     })
+}
+
+/// Returns the least and the greatest number that count as right, with two more decimal places than the answer as
+/// printed. They are rounded inward, so that both count.
+pub(crate) fn short_ends(printed: &str, low: &Ratio, high: &Ratio) -> [Rounded; 2] {
+    let decimals = printed.split_once(['.', ',']);
+    let decimals = decimals.map_or("", |(_, decimals)| decimals);
+    let places = decimals.chars().count() as i32 + MORE_PLACES;
+    let (up, down) = (Ratio::power_of_ten(places), Ratio::power_of_ten(-places));
+    let low = -(-(low * &up)).floor();
+    let high = (high * &up).floor();
+    [low, high].map(|end| (end * &down).to_places(places, TieRule::Even))
 }

@@ -9,6 +9,7 @@ use super::entry::{EntryAnswer, ItemEntry, NamedError, ShownBy};
 use super::item::{ProblemItem, choice_name};
 use super::marking;
 use crate::class::{CsvStyle, not_a_formula, write_csv};
+use crate::exercise::short_ends;
 use crate::number::Ratio;
 
 const HEADER: [&str; 8] = [
@@ -60,11 +61,10 @@ fn rows(entry: &ItemEntry<'_>) -> Vec<KeyRow> {
         }])
     };
     let mut rows = match &entry.answer {
-        EntryAnswer::Number(number) => right(format!(
-            "{} ({})",
-            number.printed,
-            between(&number.low, &number.high)
-        )),
+        EntryAnswer::Number(number) => {
+            let [low, high] = short_ends(&number.printed, &number.low, &number.high);
+            right(format!("{} ({low} to {high})", number.printed))
+        }
         EntryAnswer::Spelling(spelling) => right(spelling.printed.to_string()),
         EntryAnswer::Choice(choice) => {
             let options = choice.options.iter().enumerate();

@@ -17,6 +17,10 @@ pub(super) const MOST_FILES: usize = 10_002;
 const LARGEST: u64 = 512;
 /// The record at the end of a ZIP file, without the comment that may follow it.
 const END_RECORD: usize = 22;
+/// An entry of the list of files, without its name, extra fields and comment.
+const ENTRY: usize = 46;
+/// The number of the system.
+const UNIX: u8 = 3;
 
 /// A ZIP file in memory. Its files are not compressed, and nothing in it depends on the machine or the time.
 pub(super) struct Archive {
@@ -40,7 +44,27 @@ impl Archive {
     }
 
     pub(super) fn finish(self) -> io::Result<Vec<u8>> {
-        Ok(self.zip.finish()?.into_inner())
+        let mut bytes = self.zip.finish()?.into_inner();
+        say_made_on_unix(&mut bytes);
+        Ok(bytes)
+    }
+}
+
+/// Says of each file that it was made on Unix. The entry of a file in the list at the end of the ZIP file says on which
+/// system it was, and so would differ on Windows.
+fn say_made_on_unix(zip: &mut [u8]) {
+    let record = zip.len().saturating_sub(END_RECORD);
+    let number = |zip: &[u8], at: usize| match zip.get(at..at + 2) {
+        Some([low, high]) => usize::from(u16::from_le_bytes([*low, *high])),
+        _ => 0,
+    };
+    let mut entry = number(zip, record + 16) + (number(zip, record + 18) << 16);
+    for _ in 0..number(zip, record + 10) {
+        if let Some(system) = zip.get_mut(entry + 5) {
+            *system = UNIX;
+        }
+        let lengths = [28, 30, 32].map(|field| number(zip, entry + field));
+        entry += ENTRY + lengths.iter().sum::<usize>();
     }
 }
 
@@ -127,4 +151,33 @@ fn is_inside(name: &str) -> bool {
         .unwrap_or(name)
         .split('/')
         .all(is_word)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// On Windows the entries say another system.
+    #[test]
+    fn a_file_is_the_same_on_every_system() {
+        let mut archive = Archive::new();
+        for name in ["a", "b/c.xml"] {
+            archive.add(name, b"PK\x01\x02 is no entry").unwrap();
+        }
+        let bytes = archive.finish().unwrap();
+        let mut entries = bytes.clone();
+        let systems = |bytes: &[u8]| -> Vec<u8> {
+            let places = (0..bytes.len()).filter(|at| bytes[*at..].starts_with(b"PK\x01\x02\x0a"));
+            places.map(|at| bytes[at + 5]).collect()
+        };
+        assert_eq!(systems(&bytes), [UNIX, UNIX]);
+        for at in 0..bytes.len() {
+            if bytes[at..].starts_with(b"PK\x01\x02\x0a") {
+                entries[at + 5] = 0;
+            }
+        }
+        assert_eq!(systems(&entries), [0, 0]);
+        say_made_on_unix(&mut entries);
+        assert_eq!(entries, bytes);
+    }
 }

@@ -25,6 +25,7 @@ pub(super) struct XmlNode {
     pub(super) name: String,
     /// Only the root has it.
     pub(super) namespace: String,
+    /// Those without a prefix.
     attributes: Vec<(String, String)>,
     pub(super) text: String,
     pub(super) children: Vec<XmlNode>,
@@ -106,11 +107,14 @@ fn not_xml(error: impl core::fmt::Display) -> String {
 fn node(start: &BytesStart<'_>, namespace: String) -> Result<XmlNode, String> {
     let local = |name: &[u8]| String::from_utf8_lossy(name).into_owned();
     let mut attributes = Vec::new();
-    for attribute in start.attributes() {
-        if attributes.len() >= MOST_ATTRIBUTES {
+    for (index, attribute) in start.attributes().enumerate() {
+        if index >= MOST_ATTRIBUTES {
             return Err("an element has too many attributes".into());
         }
         let attribute = attribute.map_err(not_xml)?;
+        if attribute.key.prefix().is_some() {
+            continue;
+        }
         let value = attribute
             .normalized_value(XmlVersion::Implicit1_0)
             .map_err(not_xml)?

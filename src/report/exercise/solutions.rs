@@ -6,13 +6,9 @@ use alloc::vec::Vec;
 
 use super::super::block::{Block, Item, LETTERS, Lead};
 use super::sheet::heading;
-use crate::exercise::{Choice, Exercise, ExerciseSet, GivenValue, as_printed};
+use crate::exercise::{Choice, Exercise, ExerciseSet, GivenValue, as_printed, short_ends};
 use crate::gravimetry::Quantity;
 use crate::mistake::{Fault, NextStep, Slip};
-use crate::number::{Ratio, TieRule};
-
-/// More decimal places than the answer has, for the numbers that count as right.
-const MORE_PLACES: i32 = 2;
 
 /// All problems, each with its answer, what counts as right, the steps, and what to tell who chose a wrong option.
 pub(super) fn blocks(set: &ExerciseSet) -> impl Iterator<Item = Block> {
@@ -99,15 +95,7 @@ fn in_words(problem: &Exercise) -> String {
 /// The numbers that count as right. Both ends are rounded to the inside.
 pub(super) fn accepted(set: &ExerciseSet, problem: &Exercise) -> Option<String> {
     let tolerance = problem.tolerance()?;
-    let answer = problem.answer();
-    let decimals = answer
-        .split_once(['.', ','])
-        .map_or("", |(_, decimals)| decimals);
-    let places = decimals.chars().count() as i32 + MORE_PLACES;
-    let (up, down) = (Ratio::power_of_ten(places), Ratio::power_of_ten(-places));
-    let low = -(-(tolerance.low() * &up)).floor();
-    let high = (tolerance.high() * &up).floor();
-    let [low, high] = [low, high].map(|end| (end * &down).to_places(places, TieRule::Even));
+    let [low, high] = short_ends(&problem.answer(), tolerance.low(), tolerance.high());
     let unit = with_unit("", problem.unit());
     Some(
         set.exercises()

@@ -171,6 +171,7 @@ fn an_equation_draws_what_its_text_says() {
         "Ag^+ + Cl^- -> AgCl",
         "N2 + 3H2 <=> 2NH3",
         "0.5O2 + H2 -> H2O",
+        "2(3CdSO4·8H2O) -> 6CdSO4 + 16H2O",
         "8/3H2O + CdSO4 -> CdSO4·8/3H2O",
         "2CN^- + Ag^+ -> [Ag(CN)2]^-",
         "2H2 + O2 = 2H2O",

@@ -20,6 +20,8 @@ struct EquationNotation {
     formula: fn(&Formula) -> String,
     /// Between a coefficient and its formula.
     apart: &'static str,
+    /// Between a coefficient and a formula that begins with a number of its own.
+    apart_from_number: &'static str,
 }
 
 const PLAIN: EquationNotation = EquationNotation {
@@ -30,6 +32,7 @@ const PLAIN: EquationNotation = EquationNotation {
     number: plain_number,
     formula: |formula| format!("{formula}"),
     apart: "",
+    apart_from_number: " ",
 };
 
 const UNICODE: EquationNotation = EquationNotation {
@@ -51,6 +54,7 @@ const LATEX: EquationNotation = EquationNotation {
     number: tex_number,
     formula: Formula::to_latex,
     apart: "\\,",
+    apart_from_number: "\\,",
     ..PLAIN
 };
 
@@ -68,6 +72,8 @@ const MATHML: EquationNotation = EquationNotation {
     number: mathml_number,
     formula: |formula| written(|out| formula.write_mathml_row(out)),
     apart: "",
+    // A space between elements is not drawn.
+    apart_from_number: "<mspace width=\"0.25em\"/>",
 };
 
 const SPOKEN: EquationNotation = EquationNotation {
@@ -78,6 +84,7 @@ const SPOKEN: EquationNotation = EquationNotation {
     number: spoken_number,
     formula: Formula::to_spoken,
     apart: " ",
+    apart_from_number: " ",
 };
 
 impl EquationNotation {
@@ -109,10 +116,9 @@ impl EquationNotation {
         let count = species.count();
         if own || count != Ratio::ONE {
             out.write_str(&(self.number)(&count))?;
-            out.write_str(if own && self.apart.is_empty() {
-                " "
-            } else {
-                self.apart
+            out.write_str(match own {
+                true => self.apart_from_number,
+                false => self.apart,
             })?;
         }
         out.write_str(&formula)

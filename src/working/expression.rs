@@ -13,6 +13,8 @@ use crate::formula::{FormulaWord, formula_in};
 
 /// The most brackets within brackets.
 const DEEPEST: u32 = 8;
+/// The most words, signs and brackets of a line. A tree can be as deep as it has signs.
+const MOST_TOKENS: usize = 1000;
 
 #[derive(Debug, PartialEq)]
 pub(crate) enum Expression {
@@ -44,7 +46,11 @@ enum WorkingToken {
 impl Expression {
     /// Reads a line of working. `None` if it is not in its notation.
     pub(crate) fn read(line: &str) -> Option<Expression> {
-        let mut tokens = tokens(line).into_iter().peekable();
+        let tokens = tokens(line);
+        if tokens.len() > MOST_TOKENS {
+            return None;
+        }
+        let mut tokens = tokens.into_iter().peekable();
         let read = chain(&mut tokens, 0)?;
         tokens.next().is_none().then_some(read)
     }
@@ -259,6 +265,7 @@ mod tests {
     #[test]
     fn other_texts_stay_texts() {
         let deep = format!("{}1{}", "(a + ".repeat(40), ")".repeat(40));
+        let long = "1 + ".repeat(100_000) + "1";
         for line in [
             "1 × (1.0004 : 2.0004 : 1) is near 1 : 2 : 1",
             "2 ×",
@@ -266,6 +273,7 @@ mod tests {
             "2) + 3",
             "",
             &deep,
+            &long,
         ] {
             assert_eq!(Expression::read(line), None, "{line}");
         }

@@ -15,5 +15,7 @@ mod mathml;
 mod step;
 
 #[cfg(any(feature = "report", feature = "qti"))]
-pub(crate) use expression::{Expression, ValuePart, pieces};
+pub(crate) use expression::Expression;
+#[cfg(feature = "report")]
+pub(crate) use expression::{ValuePart, pieces};
 pub use step::{Step, Working};

@@ -30,9 +30,38 @@ impl Exercise {
             self.check_number(tolerance, comma)?;
         }
         self.check_options(comma)?;
+        self.check_parts()?;
         self.check_request()?;
         self.check_prompt(comma)?;
         self.check_working(comma)
+    }
+
+    /// Refuses parts that do not belong to the answers, and a part without its answer. A set may have none.
+    fn check_parts(&self) -> Result<(), Detail> {
+        if self.parts.is_empty() {
+            return Ok(());
+        }
+        if self.parts.len() != self.answers.len() {
+            return Err(wrong(
+                "`parts` and `answer` do not have the same number of parts",
+                "give what may be chosen for each part of the answer",
+            ));
+        }
+        for (part, answer) in self.parts.iter().zip(&self.answers) {
+            let right = part
+                .choices()
+                .iter()
+                .filter(|choice| choice.code() == answer);
+            let count = right.count();
+            if count != 1 {
+                let message = format!(
+                    "{count} choices of the part `{}` have the code of the answer, `{answer}`",
+                    part.what()
+                );
+                return Err(wrong(message, "give it to exactly one choice"));
+            }
+        }
+        Ok(())
     }
 
     fn check_number(&self, tolerance: &Interval, comma: bool) -> Result<(), Detail> {

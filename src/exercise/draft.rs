@@ -5,6 +5,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::fmt::Display;
 
+use super::answer_part::AnswerPart;
 use super::request::Request;
 use super::skill::Skill;
 use super::wrong_step::WrongStep;
@@ -41,7 +42,11 @@ pub(super) enum Asked {
     /// A formula.
     Formula { pointer: String },
     /// Texts without options: an equation, or the codes of what went wrong.
-    Texts { pointers: Vec<String> },
+    Texts {
+        pointers: Vec<String>,
+        /// What may be chosen for each; empty if nothing is listed.
+        parts: Vec<AnswerPart>,
+    },
 }
 
 /// The value of a wrong step.

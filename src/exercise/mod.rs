@@ -52,6 +52,7 @@
 //   pool           the lists that problems are drawn from, by version
 //   hydrate        a hydrate that problems may be about
 //   hydrates       the hydrates of the pool
+//   answer_part    what may be chosen for a part of an answer
 //   draft          what a kind draws, before it is proved
 //   problem        a problem that has been solved
 //   consistency    whether a problem that was saved contradicts itself
@@ -69,6 +70,7 @@
 //   prompt         the parts of a prompt
 //   serde          problems in the shape of the JSON-lines contract
 
+mod answer_part;
 mod author;
 mod careful;
 #[cfg(feature = "serde")]
@@ -105,6 +107,7 @@ mod versions;
 mod weights_used;
 mod wrong_step;
 
+pub use answer_part::{AnswerPart, PartChoice};
 pub use author::{OwnSalts, Template};
 pub use course::Exercises;
 pub use error::{Error, ErrorKind};

@@ -5,6 +5,7 @@ use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
+use super::answer_part::AnswerPart;
 use super::kind::{Kind, Level};
 use super::request::Request;
 use super::skill::Skill;
@@ -37,6 +38,7 @@ pub struct Exercise {
     pub(super) unit: Cow<'static, str>,
     pub(super) tolerance: Option<Interval>,
     pub(super) options: Vec<Choice>,
+    pub(super) parts: Vec<AnswerPart>,
     pub(super) help: [String; 3],
     pub(super) working: Working,
 }
@@ -148,6 +150,13 @@ impl Exercise {
     #[must_use]
     pub fn options(&self) -> &[Choice] {
         &self.options
+    }
+
+    /// Returns what may be chosen for each part of the answer, in the order of [`answers`](Self::answers); empty if
+    /// nothing is listed. Only `error_analysis` has parts.
+    #[must_use]
+    pub fn parts(&self) -> &[AnswerPart] {
+        &self.parts
     }
 
     /// Returns help in three stages: the relation, the numbers put in, the whole. Each line is a step.

@@ -43,7 +43,11 @@ pub(super) fn prove(
     let proved = match draft.asked {
         Asked::Number { .. } => number(&draft, draw)?,
         Asked::Formula { .. } => formula(&draft, draw)?,
-        Asked::Texts { ref pointers } => texts(&draft.request, pointers)?,
+        Asked::Texts { ref pointers, .. } => texts(&draft.request, pointers)?,
+    };
+    let parts = match draft.asked {
+        Asked::Texts { parts, .. } => parts,
+        _ => Vec::new(),
     };
     let help = help(&draft.working, &proved.answers)?;
     let mut prompt = draft.prompt;
@@ -64,6 +68,7 @@ pub(super) fn prove(
         unit: proved.unit.into(),
         tolerance: proved.tolerance,
         options: proved.options,
+        parts,
         help,
         working: draft.working,
     };

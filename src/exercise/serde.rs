@@ -6,6 +6,7 @@ use alloc::vec::Vec;
 
 use ::serde::{Deserialize, Deserializer, Serialize, Serializer};
 
+use super::answer_part::{AnswerPart, PartChoice};
 use super::course::Exercises;
 use super::given::GivenValue;
 use super::kind::{Kind, Level};
@@ -36,6 +37,25 @@ fields!(Exercise, problem, {
     "options": problem.options(),
     "help": problem.help(),
     "working": problem.working().steps(),
+    ..(!problem.parts().is_empty()).then(|| Parts(problem.parts()))
+});
+
+/// What may be chosen for each part of an answer. Only problems with parts have the field.
+struct Parts<'a>(&'a [AnswerPart]);
+
+fields!(Parts<'_>, parts, {
+    "parts": parts.0,
+});
+
+fields!(AnswerPart, part, {
+    "what": part.what(),
+    "choices": part.choices(),
+});
+
+fields!(PartChoice, choice, {
+    "code": choice.code(),
+    "words": choice.words(),
+    "feedback": choice.feedback(),
 });
 
 fields!(GivenValue, given, {
@@ -141,6 +161,37 @@ impl<'de> Deserialize<'de> for Choice {
 
 given! {
     #[derive(Default)]
+    struct PartFields {
+        "what" => what: String,
+        "choices" => choices: Vec<PartChoiceFields>,
+    }
+}
+
+given! {
+    #[derive(Default)]
+    struct PartChoiceFields {
+        "code" => code: String,
+        "words" => words: String,
+        "feedback" => feedback: String,
+    }
+}
+
+impl From<PartFields> for AnswerPart {
+    fn from(fields: PartFields) -> AnswerPart {
+        let choices = fields.choices.into_iter().map(|choice| PartChoice {
+            code: choice.code,
+            words: choice.words,
+            feedback: choice.feedback,
+        });
+        AnswerPart {
+            what: fields.what,
+            choices: choices.collect(),
+        }
+    }
+}
+
+given! {
+    #[derive(Default)]
     struct ExerciseFields {
         "id" => id: String,
         "kind" => kind: Option<Kind>,
@@ -157,6 +208,7 @@ given! {
         "options" => options: Vec<Choice>,
         "help" => help: Option<[String; 3]>,
         "working" => working: Vec<Step>,
+        "parts" => parts: Vec<PartFields>,
     }
 }
 
@@ -187,6 +239,7 @@ impl ExerciseFields {
             unit: self.unit.into(),
             tolerance,
             options: self.options,
+            parts: self.parts.into_iter().map(AnswerPart::from).collect(),
             help: required(self.help, "help", "give its three stages")?,
             working: Working::of(self.working),
         };

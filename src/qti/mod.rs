@@ -12,6 +12,7 @@
 //   spelling     the spellings of a formula, and the x of a hydrate
 //   answer       the answer of a problem as one entry
 //   coefficients the coefficients of an equation as entries
+//   parts        the parts of an answer as choices
 //   rule         response rules, and the rules as XML
 //   number_text  a number with a decimal comma, read by rules
 //   marking      the rules that mark the entries of an item
@@ -42,6 +43,7 @@ mod mathml_tests;
 mod number_text;
 mod package;
 mod packaged_item;
+mod parts;
 mod prose;
 mod read;
 mod rule;

@@ -506,6 +506,30 @@ fn a_saved_set_that_contradicts_itself_is_refused() {
         ran.complains(complaint);
         ran.complains("problem 2, `percent_water-1-2`");
     }
+    let sheet = json(&["--kind", "error_analysis", "--count", "1"]);
+    let part = "/problems/0/parts/0";
+    for (pointer, value, complaint) in [
+        (
+            "/problems/0/parts",
+            Value::Array(vec![sheet.pointer(part).unwrap().clone()]),
+            "`parts` and `answer` do not have the same number of parts",
+        ),
+        (
+            "/problems/0/parts/0/choices",
+            Value::Array(Vec::new()),
+            "0 choices of the part `Bench with the ",
+        ),
+    ] {
+        let mut set = sheet.clone();
+        *set.pointer_mut(pointer).expect(pointer) = value;
+        let ran = run(&["--from", &written(&folder, "set.json", &set.to_string())]);
+        assert_eq!(ran.status, 2);
+        ran.complains(complaint);
+    }
+    // Sets that were saved before problems had parts are read.
+    let mut old = sheet.clone();
+    old["problems"][0].as_object_mut().unwrap().remove("parts");
+    run(&["--from", &written(&folder, "set.json", &old.to_string())]).quiet();
     for (pointer, value, complaint) in [
         (
             "/problems",

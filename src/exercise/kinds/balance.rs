@@ -170,6 +170,7 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
             .with("equation", written.equation),
         asked: Asked::Texts {
             pointers: ["/balanced".to_string()].into(),
+            parts: Vec::new(),
         },
         working: working(&species)
             .ok_or(Refusal::Again("the atoms of a species cannot be counted"))?,

@@ -59,6 +59,7 @@ impl Template {
                 let asked = match self.errors.is_empty() {
                     true => Asked::Texts {
                         pointers: [pointer].into(),
+                        parts: Vec::new(),
                     },
                     false => Asked::Formula { pointer },
                 };

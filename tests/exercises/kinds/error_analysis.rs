@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use effloresce::exercise::{Exercises, Kind, Level, Solved};
+use effloresce::exercise::{Exercise, Exercises, Kind, Level, PartChoice, Solved};
 
 use crate::paper::{formulas, molar_mass, waters};
 
@@ -350,6 +350,30 @@ fn prompts_are_solved_again() {
                 problem.prompt()
             );
             assert!(problem.options().is_empty() && problem.tolerance().is_none());
+            parts_are_those_of_the_prompt(&problem);
+        }
+    }
+}
+
+/// What may be chosen is what the prompt has, and the answer is one of it.
+fn parts_are_those_of_the_prompt(problem: &Exercise) {
+    let (prompt, answers) = (problem.prompt(), problem.answers());
+    assert_eq!(problem.parts().len(), answers.len(), "{prompt}");
+    for (part, answer) in problem.parts().iter().zip(answers) {
+        let codes = part.choices().iter().map(PartChoice::code);
+        assert_eq!(codes.filter(|code| code == answer).count(), 1, "{prompt}");
+        for choice in part.choices() {
+            let words = choice.words();
+            let listed = match part.what() {
+                "Bench with the fault" | "Bench with the slip" => format!("\n{words} | "),
+                "First wrong value" => words.into(),
+                _ => format!("\n- {words}\n"),
+            };
+            assert!(prompt.contains(&listed), "{listed}: {prompt}");
+            assert!(!choice.feedback().contains(words), "{prompt}");
+            for sentence in choice.feedback().split(". ") {
+                assert!(sentence.split(' ').count() <= 20, "{sentence}");
+            }
         }
     }
 }

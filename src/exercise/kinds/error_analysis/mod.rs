@@ -5,12 +5,14 @@
 //   benches   the readings of the benches, one with a fault
 //   answers   what the benches report, one with a slip
 //   key       what the class says of the fault and of the slip
+//   choices   what may be chosen for each part of an answer
 //   wording   the prompt
 //   steps     the working
 //   question  what is asked of a class, and the problem
 
 mod answers;
 mod benches;
+mod choices;
 mod key;
 mod question;
 mod rules;

@@ -6,10 +6,11 @@ use alloc::vec::Vec;
 
 use super::answers::Answers;
 use super::benches::{SheetBench, SheetBenches};
-use super::rules::{SheetRules, sign};
-use super::{key, steps, wording};
+use super::rules::SheetRules;
+use super::{choices, key, steps, wording};
 use crate::class::Marked;
 use crate::element::AtomicWeights;
+use crate::exercise::answer_part::{AnswerPart, PartChoice};
 use crate::exercise::draft::{Asked, DraftProblem, Refusal};
 use crate::exercise::draw::Draw;
 use crate::exercise::field::Field;
@@ -89,17 +90,22 @@ fn draw(draw: &mut Draw<'_>) -> Result<DraftProblem, Refusal> {
         .map(|(_, step)| *step);
     let own_next = own_next.ok_or(Refusal::Again("the fault has no next step"))?;
     let mut prompt = wording::sheet(rules, &benches, &answers);
-    prompt.push_str(&lists(parts, rules, &next));
+    let choices = SheetChoices::new(rules, &next, &benches, &answers);
+    prompt.push_str(&choices.lists(parts));
     prompt.push_str(&asked(parts));
     let pointers = parts
         .iter()
         .flat_map(|part| pointers(*part, &benches, &answers));
+    let parts = parts
+        .iter()
+        .flat_map(|part| choices.of(*part, &benches, &answers));
     Ok(DraftProblem {
         form,
         skills: skills(draw.level, rules),
         prompt,
         asked: Asked::Texts {
             pointers: pointers.collect(),
+            parts: parts.collect(),
         },
         working: steps::working(rules, &benches, &answers, own_next)
             .ok_or(Refusal::Again("a bench has no working"))?,
@@ -130,23 +136,72 @@ fn next_steps(faults: &[Fault], diagnosis: &Diagnosis) -> Vec<(Fault, NextStep)>
     faults.iter().filter_map(step).collect()
 }
 
-/// What may be chosen from.
-fn lists(parts: &[AskedPart], rules: &SheetRules, next: &[(Fault, NextStep)]) -> String {
-    let has = |part: AskedPart| parts.contains(&part);
-    let mut text = String::new();
-    if has(AskedPart::Fault) || has(AskedPart::NextStep) {
-        let fault = |fault: &Fault| format!("{}: {}", fault.phrase(), sign(*fault));
-        let faults = rules.faults.iter().map(fault);
-        text += &wording::choices("The fault is one of these:", faults);
+/// What may be chosen on a sheet, whatever is asked.
+struct SheetChoices {
+    faults: Vec<PartChoice>,
+    advice: Vec<PartChoice>,
+    slips: Vec<PartChoice>,
+    values: Vec<PartChoice>,
+}
+
+impl SheetChoices {
+    fn new(
+        rules: &SheetRules,
+        next: &[(Fault, NextStep)],
+        benches: &SheetBenches<'_>,
+        answers: &Answers,
+    ) -> SheetChoices {
+        SheetChoices {
+            faults: choices::faults(rules),
+            advice: choices::advice(next),
+            slips: choices::slips(rules, benches, answers),
+            values: choices::values(rules),
+        }
     }
-    if has(AskedPart::NextStep) {
-        let steps = next.iter().map(|(_, step)| step.pupil());
-        text += &wording::choices("The advice is one of these:", steps);
+
+    /// The lists of the prompt.
+    fn lists(&self, parts: &[AskedPart]) -> String {
+        let has = |part: AskedPart| parts.contains(&part);
+        let mut text = String::new();
+        if has(AskedPart::Fault) || has(AskedPart::NextStep) {
+            text += &wording::list("The fault is one of these:", &self.faults);
+        }
+        if has(AskedPart::NextStep) {
+            text += &wording::list("The advice is one of these:", &self.advice);
+        }
+        if has(AskedPart::Slip) || has(AskedPart::ValueAndSlip) {
+            text += &wording::list("The slip is one of these:", &self.slips);
+        }
+        text
     }
-    if has(AskedPart::Slip) || has(AskedPart::ValueAndSlip) {
-        text += &wording::choices("The slip is one of these:", rules.slips);
+
+    /// What may be chosen for each pointer of a part.
+    fn of(
+        &self,
+        part: AskedPart,
+        benches: &SheetBenches<'_>,
+        answers: &Answers,
+    ) -> Vec<AnswerPart> {
+        let chosen = |what: &str, choices: &[PartChoice]| AnswerPart {
+            what: what.into(),
+            choices: choices.into(),
+        };
+        let with_fault = chosen(
+            "Bench with the fault",
+            &choices::benches_with_fault(benches),
+        );
+        let with_slip = choices::benches_with_slip(benches, answers);
+        let with_slip = chosen("Bench with the slip", &with_slip);
+        let value = || chosen("First wrong value", &self.values);
+        let slip = || chosen("Slip", &self.slips);
+        match part {
+            AskedPart::Fault => [with_fault, chosen("Fault", &self.faults)].into(),
+            AskedPart::NextStep => [with_fault, chosen("Advice", &self.advice)].into(),
+            AskedPart::Slip => [with_slip, slip()].into(),
+            AskedPart::Value => [with_slip, value()].into(),
+            AskedPart::ValueAndSlip => [with_slip, value(), slip()].into(),
+        }
     }
-    text
 }
 
 fn asked(parts: &[AskedPart]) -> String {

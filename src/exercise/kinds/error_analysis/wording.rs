@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 use super::answers::Answers;
 use super::benches::{SheetBench, SheetBenches};
 use super::rules::SheetRules;
+use crate::exercise::answer_part::PartChoice;
 use crate::gravimetry::Quantity;
 
 /// What stands between two cells of a row of the table.
@@ -96,9 +97,9 @@ fn row(bench: &SheetBench, heatings: usize, reported: &[String]) -> Vec<String> 
 }
 
 /// A list of things to choose from, one a line, under its heading.
-pub(super) fn choices(heading: &str, items: impl IntoIterator<Item = impl ToString>) -> String {
-    let lines = items
-        .into_iter()
-        .map(|item| format!("- {}\n", item.to_string()));
+pub(super) fn list(heading: &str, choices: &[PartChoice]) -> String {
+    let lines = choices
+        .iter()
+        .map(|choice| format!("- {}\n", choice.words()));
     format!("{heading}\n{}", lines.collect::<String>())
 }

@@ -102,6 +102,7 @@ fn in_proportion(first: &Ratio, count: Ratio) -> Follows {
     Follows {
         value: Carry::Quotient(product.into(), Carry::Number(first.clone()).into()),
         slack: Ratio::power_of_ten(-6),
+        rounding: Ratio::ZERO,
     }
 }
 

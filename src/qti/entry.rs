@@ -40,6 +40,8 @@ pub(super) struct Follows {
     pub(super) value: Carry,
     /// How far off it may be, as a fraction of the value.
     pub(super) slack: Ratio,
+    /// How far off it may be if no earlier entry is wrong: half a unit of the last place that is asked for.
+    pub(super) rounding: Ratio,
 }
 
 pub(super) struct SpellingAnswer<'a> {

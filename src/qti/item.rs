@@ -8,9 +8,10 @@ use std::io;
 use super::answer;
 use super::coefficients::coefficients;
 use super::entry::{ChoiceAnswer, EntryAnswer, ItemEntry};
+use super::steps::entries;
 use super::xml::{Attribute, Xml};
 use super::{marking, prose};
-use crate::exercise::Exercise;
+use crate::exercise::{Exercise, Kind, Level};
 use crate::working::Working;
 
 /// The namespace of items and tests.
@@ -66,8 +67,10 @@ impl<'a> ProblemItem<'a> {
         } else if let Some(equation) = coefficients(problem) {
             before_arrow = Some(equation.before_arrow);
             equation.entries
-        } else {
+        } else if problem.level() == Level::OneStep || problem.kind() == Kind::ErrorAnalysis {
             Vec::from([answer::entry(problem, style.comma)])
+        } else {
+            entries(problem, style.comma)
         };
         ProblemItem {
             identifier,

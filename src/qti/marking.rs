@@ -106,6 +106,13 @@ fn entry_rule(index: usize, entry: &ItemEntry<'_>, comma: bool) -> ResponseRule 
     if let Some(follows) = follows(index, &entry.answer, comma) {
         branches.push((follows, marked(index, FOLLOWS)));
     }
+    if let EntryAnswer::Number(answer) = &entry.answer {
+        if let Some(Follows { rounding, .. }) = &answer.follows {
+            // Earlier entries that are right, but rounded, may lead a little beyond what is right in itself.
+            let is_near = is_near_own(index, RuleValue::Float(rounding.clone()), comma);
+            branches.push((is_near, marked(index, RIGHT)));
+        }
+    }
     for (place, error) in entry.errors.iter().enumerate() {
         let shown = is_shown(index, error, comma);
         branches.push((shown, told(index, &error_name(place))));
@@ -141,12 +148,7 @@ fn is_right(index: usize, answer: &EntryAnswer<'_>, comma: bool) -> RuleValue {
 
 fn near(index: usize, answer: &NumberAnswer<'_>, comma: bool) -> RuleValue {
     let key = answer.key();
-    let (mut low, mut high) = (answer.low.clone(), answer.high.clone());
-    if comma {
-        let reach = NumberReach::of(&answer.printed);
-        (low, high) = (reach.cut(&low).min(low), reach.cut(&high).max(high));
-    }
-    let (below, above) = outward(&low, &key, &high);
+    let (below, above) = distances(answer, &key, comma);
     let right = match comma {
         // The right response is a text there.
         true => RuleValue::Float(key),
@@ -160,19 +162,49 @@ fn near(index: usize, answer: &NumberAnswer<'_>, comma: bool) -> RuleValue {
     }
 }
 
+/// How far below and above the key a number is right in itself.
+fn distances(answer: &NumberAnswer<'_>, key: &Ratio, comma: bool) -> (Ratio, Ratio) {
+    let (mut low, mut high) = (answer.low.clone(), answer.high.clone());
+    if comma {
+        let reach = NumberReach::of(&answer.printed);
+        (low, high) = (reach.cut(&low).min(low), reach.cut(&high).max(high));
+    }
+    outward(&low, key, &high)
+}
+
+/// Whether what follows from earlier entries is not right in itself, so that an earlier entry must be wrong.
+fn is_off(index: usize, answer: &NumberAnswer<'_>, comma: bool) -> RuleValue {
+    let own = || RuleValue::Variable(own(index)).into();
+    let key = answer.key();
+    let (below, above) = distances(answer, &key, comma);
+    RuleValue::Any(Vec::from([
+        RuleValue::AtMost(own(), RuleValue::Float(&key - below).into()),
+        RuleValue::AtMost(RuleValue::Float(key + above).into(), own()),
+    ]))
+}
+
+/// Whether an entry is at most so far from what follows from earlier entries.
+fn is_near_own(index: usize, most: RuleValue, comma: bool) -> RuleValue {
+    let own = RuleValue::Variable(own(index)).into();
+    let entered = RuleValue::Variable(number(index, comma)).into();
+    let distance = RuleValue::Absolute(RuleValue::Difference(entered, own).into());
+    RuleValue::AtMost(distance.into(), most.into())
+}
+
 /// Whether an entry follows from earlier ones; `None` if it cannot.
 fn follows(index: usize, answer: &EntryAnswer<'_>, comma: bool) -> Option<RuleValue> {
     match answer {
         EntryAnswer::Number(answer) => {
             let Follows { slack, .. } = answer.follows.as_ref()?;
-            let own = || RuleValue::Variable(own(index)).into();
-            let entered = RuleValue::Variable(number(index, comma)).into();
-            let distance = RuleValue::Absolute(RuleValue::Difference(entered, own()).into());
+            let own = RuleValue::Variable(own(index));
             let most = RuleValue::Product(Vec::from([
                 RuleValue::Float(slack.clone()),
-                RuleValue::Absolute(own()),
+                RuleValue::Absolute(own.into()),
             ]));
-            Some(RuleValue::AtMost(distance.into(), most.into()))
+            Some(RuleValue::All(Vec::from([
+                is_off(index, answer, comma),
+                is_near_own(index, most, comma),
+            ])))
         }
         EntryAnswer::Spelling(_) => None,
         EntryAnswer::Choice(choice) => {

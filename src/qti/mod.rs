@@ -13,6 +13,7 @@
 //   answer       the answer of a problem as one entry
 //   coefficients the coefficients of an equation as entries
 //   parts        the parts of an answer as choices
+//   steps        a working as entries
 //   rule         response rules, and the rules as XML
 //   number_text  a number with a decimal comma, read by rules
 //   marking      the rules that mark the entries of an item
@@ -48,6 +49,7 @@ mod prose;
 mod read;
 mod rule;
 mod spelling;
+mod steps;
 mod test;
 mod xml;
 mod xml_tree;

@@ -35,9 +35,11 @@ pub(super) fn write_inline(xml: &mut Xml, text: &str) -> io::Result<()> {
 
 /// Writes the numbers and the result of a step of working.
 pub(super) fn write_step(xml: &mut Xml, step: &Step) -> io::Result<()> {
-    match Expression::of_step(step) {
+    let mut step = step.clone();
+    step.rewrite(as_printed);
+    match Expression::of_step(&step) {
         Some(expression) => write_expression(xml, &step.equation(), &expression),
-        None => write_inline(xml, &step.equation()),
+        None => write_printed(xml, &step.equation()),
     }
 }
 
@@ -260,17 +262,14 @@ mod tests {
     fn steps_of_working_are_drawn_or_written() {
         for seed in 1..=2 {
             let set = Exercises::new(seed).set(60).unwrap();
-            for step in set
-                .problems()
-                .iter()
-                .flat_map(|problem| problem.working().steps())
-            {
+            let problems = set.problems().iter();
+            for step in problems.flat_map(|problem| problem.working().steps()) {
                 let markup = written(|xml| write_step(xml, step));
                 let (_, drawn) = drawn_maths(&markup);
                 let bare = |text: &str| text.replace([' ', '\u{a0}', '\n'], "");
                 assert_eq!(
                     bare(&drawn),
-                    bare(&step.equation()).replace("->", "→"),
+                    bare(&as_printed(&step.equation())),
                     "{markup}"
                 );
             }

@@ -48,6 +48,14 @@ impl Step {
         self
     }
 
+    /// Rewrites the symbols, numbers and results that people read.
+    #[cfg(feature = "exercise")]
+    pub(crate) fn rewrite(&mut self, rewrite: impl Fn(&str) -> String) {
+        self.symbols = rewrite(&self.symbols).into();
+        self.numbers = rewrite(&self.numbers);
+        self.result = rewrite(&self.result);
+    }
+
     /// Returns the name of the result: `mass of water`.
     #[must_use]
     pub fn what(&self) -> &str {
@@ -121,9 +129,7 @@ impl Working {
     #[cfg(feature = "exercise")]
     pub(crate) fn rewritten(mut self, rewrite: impl Fn(&str) -> String) -> Working {
         for step in &mut self.steps {
-            step.symbols = rewrite(&step.symbols).into();
-            step.numbers = rewrite(&step.numbers);
-            step.result = rewrite(&step.result);
+            step.rewrite(&rewrite);
         }
         self
     }

@@ -62,7 +62,7 @@ rooms! {
     }
     #[cfg(feature = "exercise")]
     exercise: effloresce::exercise {
-        Choice, Error, ErrorKind, Exercise, ExerciseSet, Exercises, Field, GivenValue, Kind, Level, Operation, OwnSalts,
+        AnswerPart, PartChoice, Choice, Error, ErrorKind, Exercise, ExerciseSet, Exercises, Field, GivenValue, Kind, Level, Operation, OwnSalts,
         Request, Skill, Solved, Template, WrongStep,
     }
     #[cfg(feature = "report")]
@@ -172,14 +172,17 @@ fn what_holds_no_float_is_eq_and_hash() {
     #[cfg(feature = "exercise")]
     {
         use effloresce::exercise::{
-            Choice, Field, Kind, Level, Operation, Request, Skill, WrongStep,
+            AnswerPart, Choice, Field, Kind, Level, Operation, PartChoice, Request, Skill,
+            WrongStep,
         };
         is_a_key::<(
+            AnswerPart,
             Choice,
             Field,
             Kind,
             Level,
             Operation,
+            PartChoice,
             Request,
             Skill,
             WrongStep,

@@ -6,8 +6,8 @@ use alloc::vec::Vec;
 use std::io;
 
 use super::entry::{EntryAnswer, ItemEntry, NamedError, ShownBy};
-use super::item::{ProblemItem, choice_name};
-use super::marking;
+use super::item::ProblemItem;
+use super::marking::{self, choice_name};
 use crate::class::{CsvStyle, not_a_formula, write_csv};
 use crate::exercise::short_ends;
 use crate::number::Ratio;

@@ -120,7 +120,7 @@ impl<'a> ProblemItem<'a> {
                 EntryAnswer::Number(number) if self.comma => ("string", number.printed.to_string()),
                 EntryAnswer::Number(number) => ("float", number.key().to_plain()),
                 EntryAnswer::Spelling(spelling) => ("string", spelling.printed.to_string()),
-                EntryAnswer::Choice(choice) => ("identifier", choice_name(choice.right)),
+                EntryAnswer::Choice(choice) => ("identifier", marking::choice_name(choice.right)),
             };
             let response = marking::response(index);
             let attributes = [
@@ -244,14 +244,6 @@ impl<'a> ProblemItem<'a> {
     }
 }
 
-/// The identifier of an option.
-pub(super) fn choice_name(index: usize) -> String {
-    match u8::try_from(index) {
-        Ok(letter @ 0..26) => format!("CHOICE_{}", char::from(b'A' + letter)),
-        _ => format!("CHOICE_{}", index + 1),
-    }
-}
-
 /// What may be told of an entry.
 fn feedbacks<'e>(entry: &'e ItemEntry<'_>, comma: bool) -> Vec<Feedback<'e>> {
     let plain = |identifier: &str, text| Feedback {
@@ -359,7 +351,7 @@ fn write_choice(
             })?;
         }
         for (index, option) in choice.options.iter().enumerate() {
-            let name = choice_name(index);
+            let name = marking::choice_name(index);
             xml.element("qti-simple-choice", &[("identifier", &*name)], |xml| {
                 prose::write_inline(xml, option)
             })?;

@@ -38,6 +38,14 @@ pub(super) fn error_name(index: usize) -> String {
     format!("ERROR_{}", index + 1)
 }
 
+/// The identifier of an option.
+pub(super) fn choice_name(index: usize) -> String {
+    match u8::try_from(index) {
+        Ok(letter @ 0..26) => format!("CHOICE_{}", char::from(b'A' + letter)),
+        _ => format!("CHOICE_{}", index + 1),
+    }
+}
+
 /// The outcome with what follows from earlier entries.
 fn own(index: usize) -> String {
     format!("OWN_{}", index + 1)
@@ -228,7 +236,7 @@ fn follows(index: usize, answer: &EntryAnswer<'_>, comma: bool) -> Option<RuleVa
 fn chose(index: usize, option: usize) -> RuleValue {
     RuleValue::Same(
         RuleValue::Variable(response(index)).into(),
-        RuleValue::Identifier(super::item::choice_name(option)).into(),
+        RuleValue::Identifier(choice_name(option)).into(),
     )
 }
 

@@ -5,9 +5,9 @@ use alloc::vec::Vec;
 
 use super::builder::EntryBuilder;
 use super::entries;
-use crate::exercise::{Exercise, Exercises, Kind, Level};
+use crate::exercise::{Exercise, Exercises, Kind, Level, Template};
 use crate::number::{Ratio, TieRule};
-use crate::qti::entry::{EntryAnswer, Extreme, ItemEntry};
+use crate::qti::entry::{EntryAnswer, Extreme, ItemEntry, ShownBy};
 use crate::working::Step;
 
 const LEVELS: [Level; 2] = [Level::SeveralSteps, Level::Judgement];
@@ -58,6 +58,92 @@ fn every_calculated_step_is_proved() {
         }
     });
     assert!(found.is_empty(), "{}", failures_of(&found));
+}
+
+/// With right entries before it, no named error earns a mark; and the last label does not tell the answer.
+#[test]
+fn no_named_error_follows_from_right_entries() {
+    each_problem(40, |problem| {
+        let entries = entries(problem, false);
+        let keys: Vec<Ratio> = entries.iter().map(key_of).collect();
+        let last = entries.last().unwrap();
+        let told = problem.options().len();
+        assert!(last.errors.len() < told.max(1), "{}", problem.id());
+        assert!(!last.label.contains(&problem.answer()), "{}", last.label);
+        for entry in &entries {
+            let EntryAnswer::Number(number) = &entry.answer else {
+                continue;
+            };
+            for error in &entry.errors {
+                let ShownBy::Between(low, high) = &error.shown_by else {
+                    panic!("{}", error.code);
+                };
+                let middle = (low + high) * Ratio::new(1, 2).unwrap();
+                let follows = number.follows.as_ref().is_some_and(|follows| {
+                    let own = follows.value.value(&|at| keys.get(at).cloned()).unwrap();
+                    (&middle - own).abs() <= follows.rounding
+                });
+                let is_right = number.low < middle && middle < number.high;
+                assert!(!is_right && !follows, "{} {}", problem.id(), error.code);
+            }
+        }
+    });
+}
+
+fn key_of(entry: &ItemEntry<'_>) -> Ratio {
+    match &entry.answer {
+        EntryAnswer::Number(number) => number.key(),
+        EntryAnswer::Choice(choice) => Ratio::from(i64::try_from(choice.right).unwrap()),
+        EntryAnswer::Spelling(_) => Ratio::ZERO,
+    }
+}
+
+/// A decimal comma changes what is printed and nothing else.
+#[test]
+fn entries_with_decimal_commas_are_the_same() {
+    for kind in Kind::ALL.iter().filter(|kind| !OTHERS.contains(kind)) {
+        for level in LEVELS {
+            let exercises = Exercises::new(5).kinds([*kind]).level(level);
+            let points = exercises.set(12).unwrap();
+            let commas = exercises.decimal_comma().set(12).unwrap();
+            for (point, comma) in points.problems().iter().zip(commas.problems()) {
+                let (point, comma) = (entries(point, false), entries(comma, true));
+                assert_eq!(point.len(), comma.len());
+                for (point, comma) in point.iter().zip(&comma) {
+                    assert_eq!(key_of(point), key_of(comma), "{}", point.label);
+                    let value = |entry: &ItemEntry<'_>| match &entry.answer {
+                        EntryAnswer::Number(number) => {
+                            let follows = number.follows.as_ref();
+                            follows.map(|follows| format!("{:?}", follows.value))
+                        }
+                        _ => None,
+                    };
+                    assert_eq!(value(point), value(comma), "{}", point.label);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_steps_of_a_template_are_entries() {
+    for text in [
+        include_str!("../../../examples/data/template_precipitate.toml"),
+        include_str!("../../../examples/data/template_water.toml"),
+    ] {
+        let template = Template::read(text).unwrap();
+        let set = Exercises::new(3).templates([template]).set(20).unwrap();
+        for problem in set.problems() {
+            let entries = entries(problem, false);
+            assert_eq!(entries.len(), problem.working().steps().len());
+            for entry in entries.iter().skip(1) {
+                let EntryAnswer::Number(number) = &entry.answer else {
+                    panic!("{}", entry.label);
+                };
+                assert!(number.follows.is_some(), "{}", entry.label);
+            }
+        }
+    }
 }
 
 /// How a pupil writes intermediate values.

@@ -148,7 +148,6 @@ pub mod gravimetry;
 pub mod mistake;
 pub mod number;
 #[cfg(feature = "qti")]
-#[allow(dead_code)]
 pub mod qti;
 pub mod reaction;
 #[cfg(feature = "report")]

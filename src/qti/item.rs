@@ -8,10 +8,10 @@ use std::io;
 use super::answer;
 use super::coefficients::coefficients;
 use super::entry::{ChoiceAnswer, EntryAnswer, ItemEntry};
-use super::steps::entries;
+use super::parts::parts;
 use super::xml::{Attribute, Xml};
-use super::{marking, prose};
-use crate::exercise::{Exercise, Kind, Level};
+use super::{marking, prose, steps};
+use crate::exercise::{Exercise, Level};
 use crate::working::Working;
 
 /// The namespace of items and tests.
@@ -67,10 +67,12 @@ impl<'a> ProblemItem<'a> {
         } else if let Some(equation) = coefficients(problem) {
             before_arrow = Some(equation.before_arrow);
             equation.entries
-        } else if problem.level() == Level::OneStep || problem.kind() == Kind::ErrorAnalysis {
+        } else if let Some(parts) = parts(problem) {
+            parts
+        } else if problem.level() == Level::OneStep {
             Vec::from([answer::entry(problem, style.comma)])
         } else {
-            entries(problem, style.comma)
+            steps::entries(problem, style.comma)
         };
         ProblemItem {
             identifier,

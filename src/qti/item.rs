@@ -12,6 +12,7 @@ use super::parts::parts;
 use super::xml::{Attribute, Xml};
 use super::{marking, prose, steps};
 use crate::exercise::{Exercise, Level};
+use crate::text::sentence;
 use crate::working::Working;
 
 /// The namespace of items and tests.
@@ -45,6 +46,9 @@ struct Feedback<'a> {
     text: &'a str,
 }
 
+const MARKED_ONE_BY_ONE: &str = "Each entry earns one mark.";
+const MARKED_ONE_BY_ONE_AND_CARRIED: &str =
+    "Each entry earns one mark. A later entry is marked from what you entered before.";
 const EMPTY: &str = "Nothing is entered here.";
 const RIGHT: &str = "This is right.";
 const FOLLOWS: &str = "This follows from your earlier entries, so it earns its mark.";
@@ -165,9 +169,12 @@ impl<'a> ProblemItem<'a> {
         xml.new_line()?;
         prose::write_blocks(xml, self.prompt)?;
         xml.new_line()?;
-        if self.entries.len() > 1 && self.before_arrow.is_none() {
-            let how =
-                "Each entry earns one mark. A later entry is marked from what you entered before.";
+        if self.entries.len() > 1 {
+            let follows = self.entries.iter().any(|entry| entry.answer.can_follow());
+            let how = match follows {
+                true => MARKED_ONE_BY_ONE_AND_CARRIED,
+                false => MARKED_ONE_BY_ONE,
+            };
             xml.leaf("p", &[], how)?;
             xml.new_line()?;
         }
@@ -364,7 +371,7 @@ fn write_choice(
 
 /// The title of an item, which says nothing of its answer.
 pub(super) fn title(problem: &Exercise) -> String {
-    let kind = problem.kind().words();
+    let kind = sentence(&problem.kind().words());
     format!("{kind}, level {}", problem.level().number())
 }
 

@@ -371,8 +371,12 @@ fn write_choice(
 
 /// The title of an item, which says nothing of its answer.
 pub(super) fn title(problem: &Exercise) -> String {
-    let kind = sentence(&problem.kind().words());
-    format!("{kind}, level {}", problem.level().number())
+    let title = sentence(&format!(
+        "{}, level {}",
+        problem.kind().words(),
+        problem.level().number()
+    ));
+    title.trim_end_matches('.').into()
 }
 
 #[cfg(test)]

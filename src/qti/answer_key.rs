@@ -10,7 +10,6 @@ use super::item::ProblemItem;
 use super::marking::{self, choice_name};
 use crate::class::{CsvStyle, not_a_formula, write_csv};
 use crate::exercise::short_ends;
-use crate::number::Ratio;
 
 const HEADER: [&str; 8] = [
     "item",
@@ -38,7 +37,7 @@ pub(super) fn write(items: &[ProblemItem<'_>], out: impl io::Write) -> io::Resul
     let records = items.iter().flat_map(|item| {
         let entries = item.entries.iter().enumerate();
         entries.flat_map(move |(index, entry)| {
-            rows(entry).into_iter().map(move |row| {
+            rows(entry, item.comma).into_iter().map(move |row| {
                 let right = if row.is_right { "yes" } else { "no" };
                 let texts = [&*entry.label, &*entry.unit, &*row.identifier, &*row.shown];
                 let mut record = Vec::from([item.identifier.clone(), marking::response(index)]);
@@ -51,7 +50,7 @@ pub(super) fn write(items: &[ProblemItem<'_>], out: impl io::Write) -> io::Resul
     write_csv(CsvStyle::default(), &HEADER, records, out)
 }
 
-fn rows(entry: &ItemEntry<'_>) -> Vec<KeyRow> {
+fn rows(entry: &ItemEntry<'_>, comma: bool) -> Vec<KeyRow> {
     let right = |shown: String| {
         Vec::from([KeyRow {
             identifier: String::new(),
@@ -63,25 +62,26 @@ fn rows(entry: &ItemEntry<'_>) -> Vec<KeyRow> {
     let mut rows = match &entry.answer {
         EntryAnswer::Number(number) => {
             let [low, high] = short_ends(&number.printed, &number.low, &number.high);
-            right(format!("{} ({low} to {high})", number.printed))
+            let ends = with_mark(format!("{low} to {high}"), comma);
+            right(format!("{} ({ends})", number.printed))
         }
         EntryAnswer::Spelling(spelling) => right(spelling.printed.to_string()),
         EntryAnswer::Choice(choice) => {
             let options = choice.options.iter().enumerate();
-            return options
+            options
                 .map(|(index, option)| KeyRow {
                     identifier: choice_name(index),
                     shown: option.to_string(),
                     is_right: index == choice.right,
                     error: chosen_error(entry, index),
                 })
-                .collect();
+                .collect()
         }
     };
     let errors = entry.errors.iter().enumerate();
     rows.extend(errors.map(|(index, error)| KeyRow {
         identifier: marking::error_name(index),
-        shown: shown_by(error),
+        shown: shown_by(error, comma),
         is_right: false,
         error: error.code.to_string(),
     }));
@@ -98,14 +98,21 @@ fn chosen_error(entry: &ItemEntry<'_>, option: usize) -> String {
         .unwrap_or_default()
 }
 
-fn shown_by(error: &NamedError<'_>) -> String {
+/// What shows an error: numbers, a text, or an option by its identifier.
+fn shown_by(error: &NamedError<'_>, comma: bool) -> String {
     match &error.shown_by {
-        ShownBy::Between(low, high) => between(low, high),
+        ShownBy::Between(low, high) => {
+            with_mark(format!("{} to {}", low.to_plain(), high.to_plain()), comma)
+        }
         ShownBy::Spelled(spellings) => spellings.first().cloned().unwrap_or_default(),
         ShownBy::Chosen(option) => choice_name(*option),
     }
 }
 
-fn between(low: &Ratio, high: &Ratio) -> String {
-    format!("{} to {}", low.to_plain(), high.to_plain())
+/// Numbers with the decimal mark of the item.
+fn with_mark(numbers: String, comma: bool) -> String {
+    match comma {
+        true => numbers.replace('.', ","),
+        false => numbers,
+    }
 }

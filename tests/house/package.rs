@@ -532,6 +532,43 @@ fn the_key_names_what_the_items_have() {
     }
 }
 
+/// An option has a line, and so has the feedback that it gets. Numbers have the decimal mark of the set.
+#[test]
+fn the_key_says_which_error_an_option_and_a_feedback_are() {
+    let exercises = Exercises::new(5).kinds([Kind::PercentWater]);
+    let exercises = exercises.level(Level::OneStep).decimal_comma();
+    let set = exercises.set(1).unwrap();
+    let problem = &set.problems()[0];
+    let package = Package::new(std::slice::from_ref(&set)).unwrap();
+    let key_of = |package: &Package<'_>| {
+        let mut key = Vec::new();
+        package.write_key(&mut key).unwrap();
+        String::from_utf8(key).unwrap()
+    };
+    let entered = key_of(&package);
+    assert!(
+        entered.contains(&format!("\"{} (", problem.answer())),
+        "{entered}"
+    );
+    assert!(!entered.contains('.'), "{entered}");
+    let chosen = key_of(&package.with_options()).replace(['\u{a0}', '"'], " ");
+    for (option, letter) in problem.options().iter().zip('A'..) {
+        let (right, error) = match option.wrong_step() {
+            None => ("yes", ""),
+            Some(code) => ("no", code),
+        };
+        let text = option.text().replace('\u{a0}', " ");
+        let lines: Vec<&str> = chosen.lines().filter(|line| line.contains(&text)).collect();
+        let [line] = lines[..] else {
+            panic!("{text}: {chosen}")
+        };
+        assert!(line.contains(&format!(",CHOICE_{letter},")), "{line}");
+        assert!(line.ends_with(&format!(",{right},{error}")), "{line}");
+        let feedback = format!(",CHOICE_{letter},no,{error}\n");
+        assert_eq!(chosen.contains(&feedback), right == "no", "{chosen}");
+    }
+}
+
 /// The metadata say what the set was made from.
 #[test]
 fn the_manifest_says_what_the_set_was_made_from() {

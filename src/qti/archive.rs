@@ -77,11 +77,9 @@ pub(super) fn read_files(
         let what = format!("the package is larger than {LARGEST} MB");
         return Err(bad(what, "check that it is the right file"));
     }
-    let not_zip = |error| {
-        bad(
-            format!("it is not a ZIP file that can be read: {error}"),
-            "check that it is the right file",
-        )
+    let not_zip = |_| {
+        let what = "the package is not a ZIP file, or it is damaged";
+        bad(what.into(), "check that it is the right file")
     };
     let mut zip = ZipArchive::new(package).map_err(not_zip)?;
     let (listed, comment) = (zip.len(), zip.comment().len());

@@ -29,11 +29,11 @@ struct Reference<'a> {
 
 /// Reads the list of items of a package that [`Package`](super::Package) wrote, and checks the package.
 ///
-/// Checked is:
-/// - that every file which the manifest names is there, and that no other file is;
-/// - that each file is XML, and has the identifier that the manifest and the test have for it;
-/// - that no identifier appears twice;
-/// - that the test has every item once, and selects at most as many as there are.
+/// The checks:
+/// - Every file that the manifest names is there, and no other file is.
+/// - Each file is XML, and has the identifier that the manifest and the test have for it.
+/// - No identifier appears twice.
+/// - The test has every item once, and selects at most as many as there are.
 ///
 /// # Errors
 /// Returns an error that says which file is wrong. Files that are compressed are refused, and so is a package of more

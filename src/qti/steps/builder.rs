@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 use super::freedom::half_unit;
 use super::line::{LineReader, WorkedLine};
 use super::printed::{PrintedNumber, with_points};
-use super::source::{Source, Sources};
+use super::source::{ValueSource, ValueSources};
 use crate::exercise::{Exercise, Field};
 use crate::gravimetry::Interval;
 use crate::number::{Ratio, Reading};
@@ -26,10 +26,10 @@ pub(super) struct EntryBuilder<'a> {
     pub(super) comma: bool,
     /// The significant figures that intermediate values keep: as many as the answer has.
     pub(super) figures: u32,
-    pub(super) sources: Sources,
+    pub(super) sources: ValueSources,
     pub(super) entries: Vec<ItemEntry<'a>>,
     /// What a choice among residues stands for in the last step.
-    pub(super) chosen_residue: Option<Source>,
+    pub(super) chosen_residue: Option<ValueSource>,
 }
 
 /// A number that is to be entered.
@@ -57,7 +57,7 @@ impl<'a> EntryBuilder<'a> {
             problem,
             comma,
             figures: figures.max(LEAST_FIGURES),
-            sources: Sources {
+            sources: ValueSources {
                 all: Vec::new(),
                 prompt: with_points(problem.prompt()),
             },
@@ -92,9 +92,8 @@ impl<'a> EntryBuilder<'a> {
             Some((line.careful()?, exact, line))
         });
         let is_proved = proved.is_some();
-        let is_difference = proved
-            .as_ref()
-            .is_some_and(|(.., line)| line.is_difference());
+        let line = proved.as_ref().map(|(.., line)| line);
+        let is_difference = line.is_some_and(WorkedLine::is_difference);
         let (exact, careful) = match &proved {
             Some((careful, exact, _)) => (exact.clone(), careful.clone()),
             None => (read.value.clone(), Interval::point(read.value.clone())),
@@ -102,25 +101,22 @@ impl<'a> EntryBuilder<'a> {
         let right = match self.problem.tolerance().filter(|_| asked.is_answer) {
             Some(tolerance) => tolerance.clone(),
             None => {
-                let printed = Interval::point(read.value.clone());
-                let all = careful.clone().join(printed);
+                let all = careful.clone().join(Interval::point(read.value.clone()));
                 all.widened(&half_unit(&exact, self.figures))
             }
         };
         let follows = proved.and_then(|(_, exact, line)| {
-            let slack = line.slack(&exact, self.figures)?;
-            let value = line.carry()?;
             let rounding = match asked.is_answer {
                 true => read.half.clone(),
                 false => half_unit(&exact, self.figures),
             };
             Some(Follows {
-                value,
-                slack,
+                slack: line.slack(&exact, self.figures)?,
+                value: line.carry()?,
                 rounding,
             })
         });
-        self.sources.all.push(Source {
+        self.sources.all.push(ValueSource {
             printed: match &*asked.unit {
                 "" => printed.clone(),
                 unit => format!("{printed} {unit}"),
@@ -156,7 +152,7 @@ impl<'a> EntryBuilder<'a> {
     ) {
         let label = label.into();
         let printed = format!("{count}");
-        self.sources.all.push(Source {
+        self.sources.all.push(ValueSource {
             printed: printed.clone(),
             symbol,
             what: label.clone().into_owned(),

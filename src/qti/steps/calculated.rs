@@ -8,7 +8,7 @@ use alloc::vec::Vec;
 use super::builder::{AskedNumber, EntryBuilder};
 use super::line::WorkedLine;
 use super::printed::{PrintedNumber, with_points};
-use super::source::{Source, symbol_of};
+use super::source::{ValueSource, symbol_of};
 use crate::number::Ratio;
 use crate::qti::entry::{Carry, Extreme};
 use crate::working::Step;
@@ -54,9 +54,10 @@ impl<'a> EntryBuilder<'a> {
         if results > 1 {
             let residues = self.listed("residues");
             let stages = what.strip_suffix(" at each stage").unwrap_or(what);
+            let stages = stages.strip_suffix(" as the residue").unwrap_or(stages);
             return (0..results)
                 .map(|at| match residues.get(at) {
-                    Some(residue) => format!("{stages} when {residue} is left").into(),
+                    Some(residue) => format!("{stages} when {residue} is the residue").into(),
                     None => format!("{what}, number {}", at + 1).into(),
                 })
                 .collect();
@@ -70,7 +71,7 @@ impl<'a> EntryBuilder<'a> {
     }
 
     /// The amounts of the parts of a compound.
-    fn amounts(&self) -> Vec<&Source> {
+    fn amounts(&self) -> Vec<&ValueSource> {
         let all = self.sources.all.iter();
         all.filter(|source| source.what.starts_with("amount of ") && !source.what.contains(','))
             .collect()
@@ -98,7 +99,7 @@ impl<'a> EntryBuilder<'a> {
     }
 
     /// The last line for the residue that was chosen: its percentage once more, or the mass that is left.
-    fn of_residue(&self, residue: &Source, step: &Step, numbers: &str) -> Option<WorkedLine> {
+    fn of_residue(&self, residue: &ValueSource, step: &Step, numbers: &str) -> Option<WorkedLine> {
         let own = Carry::Entry(0);
         let tree = if step.unit() == "%" {
             own

@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 use super::builder::{AskedNumber, EntryBuilder};
 use super::line::WorkedLine;
 use super::printed::{PrintedNumber, with_points};
-use super::source::Source;
+use super::source::ValueSource;
 use crate::exercise::Choice;
 use crate::gravimetry::Interval;
 use crate::qti::entry::{Carry, EntryAnswer, Extreme};
@@ -72,7 +72,7 @@ impl<'a> EntryBuilder<'a> {
         let coefficient = coefficients.get(right)?.clone();
         let numbers = coefficients.iter().cloned().map(Carry::Number).collect();
         self.by_choice("n(limiting)", choice, right, &amounts)?;
-        self.sources.all.push(Source {
+        self.sources.all.push(ValueSource {
             printed: String::new(),
             symbol: "ν(limiting)".into(),
             what: String::new(),
@@ -90,10 +90,10 @@ impl<'a> EntryBuilder<'a> {
         symbol: &str,
         choice: usize,
         right: usize,
-        options: &[Source],
+        options: &[ValueSource],
     ) -> Option<()> {
         let carries = options.iter().map(|source| source.carry.clone());
-        let source = Source {
+        let source = ValueSource {
             symbol: symbol.into(),
             what: String::new(),
             carry: Carry::ByChoice(choice, carries.collect()),
@@ -146,7 +146,7 @@ impl<'a> EntryBuilder<'a> {
         let options = residues.into_iter().map(Cow::Borrowed).collect();
         let choice = self.choice(step.what(), options, step.result(), None)?;
         let carries = percentages.iter().map(|source| source.carry.clone());
-        self.chosen_residue = Some(Source {
+        self.chosen_residue = Some(ValueSource {
             carry: Carry::ByChoice(choice, carries.collect()),
             ..percentages.get(right)?.clone()
         });
@@ -170,7 +170,7 @@ impl<'a> EntryBuilder<'a> {
             }
             _ => false,
         });
-        let free: Vec<&Source> = free.collect();
+        let free: Vec<&ValueSource> = free.collect();
         let all = (0..free.len()).map(Carry::Entry).collect();
         let tree = Carry::OneOf(extreme, all);
         let line = (free.len() == 2).then(|| WorkedLine::of(tree, &free, self.figures));

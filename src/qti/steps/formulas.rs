@@ -7,7 +7,7 @@ use alloc::vec::Vec;
 
 use super::builder::EntryBuilder;
 use super::printed::{PrintedNumber, with_points};
-use super::source::Source;
+use super::source::ValueSource;
 use crate::gravimetry::Interval;
 use crate::number::Ratio;
 use crate::qti::answer::waters_asked;
@@ -143,7 +143,7 @@ impl<'a> EntryBuilder<'a> {
             let factors = Vec::from([count.carry.clone(), Carry::Number(molar_mass)]);
             terms.push(Carry::Product(factors));
         }
-        self.sources.all.push(Source {
+        self.sources.all.push(ValueSource {
             printed: String::new(),
             symbol: "M(empirical formula)".into(),
             what: String::new(),

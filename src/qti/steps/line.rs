@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::freedom::{around, half_unit, kept, reach, rounded_up, values};
 use super::printed::PrintedNumber;
-use super::source::{Source, Sources};
+use super::source::{ValueSource, ValueSources};
 use crate::gravimetry::Interval;
 use crate::number::Ratio;
 use crate::qti::entry::Carry;
@@ -13,11 +13,11 @@ use crate::working::Expression;
 /// A line of working. Its `Carry` has a leaf where it names an entry.
 pub(super) struct WorkedLine {
     tree: Carry,
-    leaves: Vec<Leaf>,
+    leaves: Vec<LineLeaf>,
 }
 
 /// A value of a line that is not simply the number printed.
-struct Leaf {
+struct LineLeaf {
     carry: Carry,
     exact: Ratio,
     careful: Interval,
@@ -26,7 +26,7 @@ struct Leaf {
 
 /// What a line is read with.
 pub(super) struct LineReader<'s> {
-    pub(super) sources: &'s Sources,
+    pub(super) sources: &'s ValueSources,
     /// The name of the step.
     pub(super) what: &'s str,
     /// The figures of the answer.
@@ -51,7 +51,7 @@ impl LineReader<'_> {
         &self,
         numbers: &Expression,
         symbols: Option<&Expression>,
-        leaves: &mut Vec<Leaf>,
+        leaves: &mut Vec<LineLeaf>,
     ) -> Option<Carry> {
         match numbers {
             Expression::Value(text) => self.value(text, symbols, leaves),
@@ -90,7 +90,7 @@ impl LineReader<'_> {
         &self,
         text: &str,
         symbols: Option<&Expression>,
-        leaves: &mut Vec<Leaf>,
+        leaves: &mut Vec<LineLeaf>,
     ) -> Option<Carry> {
         let symbol = match symbols {
             Some(Expression::Value(symbol)) => &**symbol,
@@ -115,7 +115,7 @@ impl LineReader<'_> {
         self.printed(text, symbol, leaves)
     }
 
-    fn printed(&self, text: &str, symbol: &str, leaves: &mut Vec<Leaf>) -> Option<Carry> {
+    fn printed(&self, text: &str, symbol: &str, leaves: &mut Vec<LineLeaf>) -> Option<Carry> {
         if let Some(source) = self.sources.find(text, symbol, self.what) {
             return Some(leaf(leaves, from_source(source, self.figures)));
         }
@@ -125,7 +125,7 @@ impl LineReader<'_> {
         }
         // A finer table differs from the printed one by about half a unit of the last place.
         let finer = Interval::point(read.value.clone()).widened(&read.half);
-        let given = Leaf {
+        let given = LineLeaf {
             careful: match read.value.is_integer() {
                 true => Interval::point(read.value.clone()),
                 false => kept(&finer, self.figures),
@@ -146,8 +146,8 @@ fn of_gas(molar_mass: &str) -> alloc::string::String {
     }
 }
 
-fn from_source(source: &Source, figures: u32) -> Leaf {
-    Leaf {
+fn from_source(source: &ValueSource, figures: u32) -> LineLeaf {
+    LineLeaf {
         carry: source.carry.clone(),
         exact: source.exact.clone(),
         careful: match source.is_rounded {
@@ -168,7 +168,7 @@ fn adds(tree: &Carry) -> bool {
 }
 
 /// The place of a leaf in a line. A value that occurs twice is the same leaf.
-fn leaf(leaves: &mut Vec<Leaf>, new: Leaf) -> Carry {
+fn leaf(leaves: &mut Vec<LineLeaf>, new: LineLeaf) -> Carry {
     let known = leaves.iter().position(|leaf| leaf.carry == new.carry);
     Carry::Entry(known.unwrap_or_else(|| {
         leaves.push(new);
@@ -178,7 +178,7 @@ fn leaf(leaves: &mut Vec<Leaf>, new: Leaf) -> Carry {
 
 impl WorkedLine {
     /// A line with a tree of its own. Its entries are these sources.
-    pub(super) fn of(tree: Carry, sources: &[&Source], figures: u32) -> WorkedLine {
+    pub(super) fn of(tree: Carry, sources: &[&ValueSource], figures: u32) -> WorkedLine {
         let leaves = sources.iter().map(|source| from_source(source, figures));
         WorkedLine {
             tree,

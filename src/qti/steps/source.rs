@@ -11,7 +11,7 @@ use crate::working::Step;
 
 /// A value that later steps may use.
 #[derive(Clone)]
-pub(super) struct Source {
+pub(super) struct ValueSource {
     /// As printed, with its unit.
     pub(super) printed: String,
     /// The symbol that the steps write for it; empty if it has none.
@@ -28,18 +28,18 @@ pub(super) struct Source {
 }
 
 /// The values that a step may use.
-pub(super) struct Sources {
-    pub(super) all: Vec<Source>,
+pub(super) struct ValueSources {
+    pub(super) all: Vec<ValueSource>,
     pub(super) prompt: String,
 }
 
-impl Sources {
+impl ValueSources {
     /// Returns the source of a value in a step; `None` if the problem gives the value.
     ///
     /// A number may look like a result and be another one. The symbol settles it, and then the words.
-    pub(super) fn find(&self, text: &str, symbol: &str, what: &str) -> Option<&Source> {
+    pub(super) fn find(&self, text: &str, symbol: &str, what: &str) -> Option<&ValueSource> {
         let read = PrintedNumber::read(text)?;
-        let named = |source: &&Source| {
+        let named = |source: &&ValueSource| {
             !symbol.is_empty() && source.symbol == symbol && read.is_of(&source.exact)
         };
         if let Some(source) = self.all.iter().rev().find(named) {
@@ -49,13 +49,13 @@ impl Sources {
             .all
             .iter()
             .filter(|source| !source.what.is_empty() && same(&source.printed, text));
-        let alike: Vec<&Source> = alike.collect();
+        let alike: Vec<&ValueSource> = alike.collect();
         let is_given = holds_number(&self.prompt, text);
         if let ([source], false) = (&*alike, is_given) {
             return Some(source);
         }
         let related = alike.iter().filter(|source| related(&source.what, what));
-        let related: Vec<&&Source> = related.collect();
+        let related: Vec<&&ValueSource> = related.collect();
         match (&*related, is_given) {
             ([source], _) => Some(source),
             (_, true) => None,
@@ -64,7 +64,7 @@ impl Sources {
     }
 
     /// Returns the source with a symbol, if its value is one. Lines leave out a factor of one.
-    pub(super) fn factor_of_one(&self, symbol: &str) -> Option<&Source> {
+    pub(super) fn factor_of_one(&self, symbol: &str) -> Option<&ValueSource> {
         let mut all = self.all.iter().rev();
         let found = all.find(|source| !symbol.is_empty() && source.symbol == symbol)?;
         (found.exact == Ratio::ONE && !found.is_rounded).then_some(found)

@@ -1,6 +1,6 @@
 //! Packages of QTI 3.0: written, read back, and refused if something is wrong with them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{Cursor, Read, Write};
 
 use effloresce::exercise::{ExerciseSet, Exercises, Kind, Level};
@@ -510,8 +510,10 @@ fn the_key_names_what_the_items_have() {
         let text = String::from_utf8(key).unwrap();
         let mut reader = csv::Reader::from_reader(text.trim_start_matches('\u{feff}').as_bytes());
         let mut rights = BTreeMap::new();
-        for record in reader.records() {
-            let record = record.unwrap();
+        let records: Vec<_> = reader.records().map(Result::unwrap).collect();
+        // The name of a bench is an option, and it is its own code.
+        let shown: BTreeSet<&str> = records.iter().map(|record| &record[5]).collect();
+        for record in &records {
             let [item, entry, _, _, identifier, _, right, error] =
                 std::array::from_fn(|cell| &record[cell]);
             let file = String::from_utf8(files[&format!("items/{item}.xml")].clone()).unwrap();
@@ -523,7 +525,10 @@ fn the_key_names_what_the_items_have() {
                 );
             }
             assert!(error.is_empty() || right == "no");
-            assert!(error.is_empty() || !file.contains(error), "{item} {error}");
+            assert!(
+                error.is_empty() || shown.contains(error) || !file.contains(error),
+                "{item} {error}"
+            );
             *rights.entry(format!("{item} {entry}")).or_insert(0) += usize::from(right == "yes");
         }
         let entries: usize = package.items().iter().map(PackagedItem::marks).sum();

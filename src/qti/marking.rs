@@ -117,7 +117,11 @@ fn entry_rule(index: usize, entry: &ItemEntry<'_>, comma: bool) -> ResponseRule 
     if let EntryAnswer::Number(answer) = &entry.answer {
         if let Some(Follows { rounding, .. }) = &answer.follows {
             // Earlier entries that are right, but rounded, may lead a little beyond what is right in itself.
-            let is_near = is_near_own(index, RuleValue::Float(rounding.clone()), comma);
+            let most = RuleValue::Float(rounding.clone());
+            let is_near = RuleValue::All(Vec::from([
+                leads_on(index),
+                RuleValue::AtMost(distance(index, comma).into(), most.into()),
+            ]));
             branches.push((is_near, marked(index, RIGHT)));
         }
     }
@@ -191,12 +195,26 @@ fn is_off(index: usize, answer: &NumberAnswer<'_>, comma: bool) -> RuleValue {
     ]))
 }
 
-/// Whether an entry is at most so far from what follows from earlier entries.
-fn is_near_own(index: usize, most: RuleValue, comma: bool) -> RuleValue {
+/// The largest number from which anything follows. A program may read a larger one as infinite.
+const MOST_OWN: i32 = 30;
+
+/// Whether anything follows from earlier entries: not from zeros, and not from numbers without end.
+fn leads_on(index: usize) -> RuleValue {
+    let own = || RuleValue::Absolute(RuleValue::Variable(own(index)).into()).into();
+    RuleValue::All(Vec::from([
+        RuleValue::Below(RuleValue::Float(Ratio::ZERO).into(), own()),
+        RuleValue::Below(
+            own(),
+            RuleValue::Float(Ratio::power_of_ten(MOST_OWN)).into(),
+        ),
+    ]))
+}
+
+/// How far an entry is from what follows from earlier entries.
+fn distance(index: usize, comma: bool) -> RuleValue {
     let own = RuleValue::Variable(own(index)).into();
     let entered = RuleValue::Variable(number(index, comma)).into();
-    let distance = RuleValue::Absolute(RuleValue::Difference(entered, own).into());
-    RuleValue::AtMost(distance.into(), most.into())
+    RuleValue::Absolute(RuleValue::Difference(entered, own).into())
 }
 
 /// Whether an entry follows from earlier ones; `None` if it cannot.
@@ -204,14 +222,15 @@ fn follows(index: usize, answer: &EntryAnswer<'_>, comma: bool) -> Option<RuleVa
     match answer {
         EntryAnswer::Number(answer) => {
             let Follows { slack, .. } = answer.follows.as_ref()?;
-            let own = RuleValue::Variable(own(index));
+            let distance = distance(index, comma).into();
             let most = RuleValue::Product(Vec::from([
                 RuleValue::Float(slack.clone()),
-                RuleValue::Absolute(own.into()),
+                RuleValue::Absolute(RuleValue::Variable(own(index)).into()),
             ]));
             Some(RuleValue::All(Vec::from([
+                leads_on(index),
                 is_off(index, answer, comma),
-                is_near_own(index, most, comma),
+                RuleValue::AtMost(distance, most.into()),
             ])))
         }
         EntryAnswer::Spelling(_) => None,
@@ -266,7 +285,9 @@ fn own_value(index: usize, value: &Carry, comma: bool) -> ResponseRule {
         Some((entry, options)) => {
             let branches =
                 (0..options).map(|option| (chose(entry, option), Vec::from([set(Some(option))])));
-            ResponseRule::Branch(branches.collect(), Vec::new())
+            // A number that is not set is zero, and nothing follows from a choice that was not made.
+            let otherwise = Vec::from([ResponseRule::Set(own(index), RuleValue::Null)]);
+            ResponseRule::Branch(branches.collect(), otherwise)
         }
     }
 }

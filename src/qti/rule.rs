@@ -35,6 +35,7 @@ pub(super) enum RuleValue {
     /// The same identifier.
     Same(Box<RuleValue>, Box<RuleValue>),
     AtMost(Box<RuleValue>, Box<RuleValue>),
+    Below(Box<RuleValue>, Box<RuleValue>),
     /// The second value is at most so much below and above the first.
     Near {
         right: Box<RuleValue>,
@@ -105,7 +106,10 @@ impl RuleValue {
             RuleValue::Product(parts) => operator(xml, "qti-product", parts),
             RuleValue::Difference(a, b) => pair(xml, "qti-subtract", &[], a, b),
             RuleValue::Quotient(a, b) => pair(xml, "qti-divide", &[], a, b),
-            RuleValue::Nearest(value) => xml.element("qti-round", &[], |xml| value.write(xml)),
+            // The standard's rounding gives an integer, which is not set as a float.
+            RuleValue::Nearest(value) => xml.element("qti-integer-to-float", &[], |xml| {
+                xml.element("qti-round", &[], |xml| value.write(xml))
+            }),
             RuleValue::Absolute(value) => {
                 xml.element("qti-math-operator", &[("name", "abs")], |xml| {
                     value.write(xml)
@@ -125,6 +129,7 @@ impl RuleValue {
             }),
             RuleValue::Same(a, b) => pair(xml, "qti-match", &[], a, b),
             RuleValue::AtMost(a, b) => pair(xml, "qti-lte", &[], a, b),
+            RuleValue::Below(a, b) => pair(xml, "qti-lt", &[], a, b),
             RuleValue::Near {
                 right,
                 entered,

@@ -25,8 +25,9 @@ pub(crate) struct Feedback {
     pub(crate) text: String,
 }
 
-/// A text as it is seen: runs of spaces are one space.
+/// A text as it is seen: runs of spaces are one space, and signs of print are those of the keyboard.
 pub(crate) fn seen(text: &str) -> String {
+    let text = text.replace('−', "-").replace('→', "->");
     let words = text.split([' ', '\n', '\t', '\u{a0}', '\u{202f}']);
     let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
     words.join(" ")
@@ -102,6 +103,8 @@ impl Body {
                 let label = element.child("qti-prompt").map(Element::reading);
                 self.entry(element, &label.unwrap_or_default(), options)?;
             }
+            // The name of a table is not in the prompt.
+            "caption" => {}
             "math" => before.push_str(&element.reading()),
             _ => {
                 for content in &element.content {

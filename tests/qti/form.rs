@@ -507,3 +507,26 @@ fn templates_versions_and_avoided_salts_are_packaged() {
         }
     }
 }
+
+/// What is read of a text: a table has no signs between its cells, and a list none before its points.
+fn words(text: &str) -> String {
+    let text = seen(text);
+    let words = text.split(' ').filter(|word| !matches!(*word, "|" | "-"));
+    words.collect::<Vec<_>>().join(" ")
+}
+
+/// Read in order, with the text of each formula, an item is the prompt of its problem and nothing more. So whoever
+/// hears it hears nothing twice.
+#[test]
+fn the_prompt_is_read_once() {
+    for sample in samples() {
+        for (problem, item) in sample.pairs() {
+            let (prompt, wanted) = (words(&item.body.prompt), words(problem.prompt()));
+            assert!(
+                prompt.starts_with(&wanted),
+                "{}\n{prompt}\n{wanted}",
+                problem.id()
+            );
+        }
+    }
+}

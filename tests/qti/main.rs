@@ -2,9 +2,12 @@
 
 mod body;
 mod by_hand;
+mod carried;
+mod carry;
 mod evaluator;
 mod expression;
 mod form;
+mod line;
 mod marking;
 mod opened;
 mod pattern;

@@ -61,9 +61,21 @@ impl OpenedItem {
 
     /// Marks what is entered. What must hold for each pupil is checked on the way.
     pub(crate) fn mark(&self, entered: &Entered) -> Marked {
+        let marked =
+            [Overflow::Null, Overflow::Infinite].map(|overflow| self.mark_as(entered, overflow));
+        let [marked, other] = marked;
+        assert_eq!(
+            marked.marks, other.marks,
+            "{}: {entered:?}",
+            self.item.identifier
+        );
+        marked
+    }
+
+    fn mark_as(&self, entered: &Entered, overflow: Overflow) -> Marked {
         let name = &self.item.identifier;
         let entered: Vec<(&str, &str)> = entered.iter().map(|(a, b)| (&**a, &**b)).collect();
-        let outcomes = self.item.outcomes(&entered, Overflow::Null);
+        let outcomes = self.item.outcomes(&entered, overflow);
         let marks: Vec<f64> = (1..=self.count())
             .map(|i| outcomes.number(&format!("MARK_{i}")))
             .collect();

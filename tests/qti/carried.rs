@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use effloresce::exercise::Exercise;
+use effloresce::exercise::{Exercise, Kind};
 
 use super::carry::{Own, Pupil};
 use super::line::Line;
@@ -148,4 +148,87 @@ fn entered(sample: &Sample, item: &OpenedItem, lines: &[Option<usize>], own: &[O
         )
     });
     entries.collect()
+}
+
+/// The coefficients of a balanced equation, as it is printed.
+fn coefficients(equation: &str) -> Vec<f64> {
+    let sides = equation.split(" -> ").flat_map(|side| side.split(" + "));
+    let counts = sides.map(|species| {
+        let digits: String = species.chars().take_while(char::is_ascii_digit).collect();
+        digits.parse().unwrap_or(1.0)
+    });
+    counts.collect()
+}
+
+/// A wrong coefficient loses its mark, and a multiple of the equation that of the first one.
+#[test]
+fn one_wrong_coefficient_loses_one_mark() {
+    let mut planted = 0;
+    each(
+        |kind| kind == Kind::Balance,
+        |_, problem, item| {
+            let counts = coefficients(&problem.answer());
+            let keys: Vec<Option<f64>> = (0..item.count())
+                .map(|entry| number(&item.key(entry)))
+                .collect();
+            assert_eq!(
+                keys,
+                counts.iter().copied().map(Some).collect::<Vec<_>>(),
+                "{}",
+                problem.id()
+            );
+            for (entry, count) in counts.iter().enumerate() {
+                for wrong in [count + 1.0, count + 0.5, -count, 0.0] {
+                    let text = text_of(wrong, false);
+                    let marked = item.mark(&item.with(&item.all_right(), entry, &text));
+                    assert_eq!(wrong_loss(problem, item, entry, &marked), None);
+                    planted += 1;
+                }
+            }
+            for times in [2.0, 3.0] {
+                let mut multiple = Entered::new();
+                for (entry, count) in counts.iter().enumerate() {
+                    multiple = item.with(&multiple, entry, &text_of(count * times, false));
+                }
+                let marked = item.mark(&multiple);
+                assert_eq!(wrong_loss(problem, item, 0, &marked), None);
+            }
+        },
+    );
+    assert!(planted > 1_000, "{planted}");
+}
+
+/// Each part of a judgement is chosen for itself. A wrong choice is told why.
+#[test]
+fn one_wrong_choice_loses_one_mark() {
+    let mut planted = 0;
+    each(
+        |kind| kind == Kind::ErrorAnalysis,
+        |_, problem, item| {
+            // The parts of the answer, in their order; benches are named as they are.
+            assert_eq!(item.count(), problem.answers().len(), "{}", problem.id());
+            for (entry, answer) in problem.answers().iter().enumerate() {
+                let options = &item.body.entries[entry].options;
+                let right = options.iter().find(|(name, _)| *name == item.key(entry));
+                let is_bench = problem.asks()[entry].ends_with("/bench");
+                assert!(
+                    !is_bench || right.is_some_and(|(_, text)| text == answer),
+                    "{}",
+                    problem.id()
+                );
+            }
+            for (entry, choice) in item.body.entries.iter().enumerate() {
+                for (name, _) in choice
+                    .options
+                    .iter()
+                    .filter(|(name, _)| *name != item.key(entry))
+                {
+                    let marked = item.mark(&item.with(&item.all_right(), entry, name));
+                    assert_eq!(wrong_loss(problem, item, entry, &marked), None);
+                    planted += 1;
+                }
+            }
+        },
+    );
+    assert!(planted > 500, "{planted}");
 }

@@ -140,7 +140,12 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     let format = Format::of(arguments)?;
     let sheets = match &arguments.from {
         Some(path) => Sheets::saved(path)?,
-        None => Sheets::made(arguments)?,
+        None => {
+            if format == Format::Qti {
+                packaged::check_size(arguments)?;
+            }
+            Sheets::made(arguments)?
+        }
     };
     let (files, what) = match &arguments.output {
         Some(path) if format == Format::Qti => packaged::files(sheets, arguments, path)?,

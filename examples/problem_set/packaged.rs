@@ -13,6 +13,18 @@ use crate::input;
 use crate::paper::{NamedFiles, key_path};
 use crate::sheets::Sheets;
 
+/// Said of a package in which nothing wrong is found.
+const CHECKED: &str =
+    "The manifest, the test and the items agree. How answers are marked is not checked.\n";
+/// The widest column of the list of items. A longer cell is printed whole.
+const WIDEST: usize = 40;
+
+/// Refuses more items than a package can have, before any is made.
+pub(crate) fn check_size(arguments: &Arguments) -> Result<(), String> {
+    let items = arguments.count as usize * arguments.versions.unwrap_or(1);
+    Package::check_size(items).map_err(|error| explain(&error.into()))
+}
+
 /// The package and its key, each with the name of its file, and which is which.
 pub(crate) fn files(
     sheets: Sheets,
@@ -55,7 +67,7 @@ pub(crate) fn check(path: &Path) -> Result<ExitCode, String> {
     match read_items(file) {
         Ok(items) => {
             print(&table(&items))?;
-            print(&format!("Nothing is wrong with {}.\n", path.display()))?;
+            print(CHECKED)?;
             Ok(ExitCode::SUCCESS)
         }
         Err(error) if error.kind() == ErrorKind::BadPackage => {
@@ -81,7 +93,8 @@ fn table(items: &[PackagedItem]) -> String {
     });
     let rows: Vec<[String; 6]> = std::iter::once(head).chain(rows).collect();
     let width = |column: usize| rows.iter().map(|row| row[column].chars().count()).max();
-    let widths: [usize; 6] = std::array::from_fn(|column| width(column).unwrap_or_default());
+    let widths: [usize; 6] =
+        std::array::from_fn(|column| width(column).unwrap_or_default().min(WIDEST));
     let mut text = String::new();
     for row in &rows {
         let cells = row.iter().zip(widths);

@@ -34,8 +34,12 @@ pub(crate) struct Paper {
 impl Format {
     /// The format that is asked for, or that of the ending of the file.
     pub(crate) fn of(arguments: &Arguments) -> Result<Format, String> {
-        let ending = arguments.output.as_deref().and_then(Path::extension);
-        let ending = ending.map(|ending| ending.to_string_lossy().to_ascii_lowercase());
+        let ending = arguments
+            .output
+            .as_deref()
+            .map(ending)
+            .transpose()?
+            .flatten();
         let by_ending = match ending.as_deref() {
             Some("md" | "markdown") => Format::Markdown,
             Some("html" | "htm") => Format::Html,
@@ -57,6 +61,12 @@ impl Format {
                 "the sheet and the key are two documents in this format; name a file with --output"
                     .into(),
             );
+        }
+        let is_package = ending.as_deref() == Some("zip");
+        if arguments.output.is_some() && is_package != (format == Format::Qti) {
+            return Err("--output: a package has the ending .zip, and nothing else has it; give another ending, or another \
+                        --format"
+                .into());
         }
         if format == Format::Qti {
             if arguments.output.is_none() {
@@ -131,6 +141,17 @@ impl Paper {
         let texts = [(path.into(), self.sheet), (key_path, key)];
         let files = texts.map(|(path, text)| (path, text.into_bytes()));
         (files.into(), what)
+    }
+}
+
+/// The ending of a file, in lower case. A name that is nothing but an ending, such as `.zip`, is refused.
+fn ending(path: &Path) -> Result<Option<String>, String> {
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    match path.extension() {
+        None if name.starts_with('.') => Err(format!(
+            "--output: {name} is an ending without a name; give a name such as week{name}"
+        )),
+        ending => Ok(ending.map(|ending| ending.to_string_lossy().to_ascii_lowercase())),
     }
 }
 

@@ -116,26 +116,27 @@ pub(super) fn read_files(
         let mut bytes = Vec::new();
         let mut file = zip.by_index(index).map_err(not_zip)?;
         let read = file.read_to_end(&mut bytes);
-        read.map_err(|error| bad_file(&name, format!("the file is damaged: {error}")))?;
+        read.map_err(|_| bad_file(&name, "the file is damaged"))?;
         files.insert(name, bytes);
     }
-    match files_at_end(zip.into_inner(), comment)? == listed {
-        true => Ok(files),
-        false => Err(bad(
-            "two files of the package have the same name".into(),
-            "make the package again",
-        )),
-    }
+    let what = match files_at_end(zip.into_inner(), comment)? {
+        Some(files_at_end) if files_at_end == listed => return Ok(files),
+        Some(_) => "two files of the package have the same name",
+        None => "something follows the end of the package",
+    };
+    Err(bad(what.into(), "make the package again"))
 }
 
-/// The number of files that the record at the end has. A list by names has less if a name appears twice.
-fn files_at_end(mut package: impl Read + Seek, comment: usize) -> Result<usize, Error> {
+/// The number of files that the record at the end has. A list by names has less if a name appears twice. There is no
+/// number if the record is not at the end.
+fn files_at_end(mut package: impl Read + Seek, comment: usize) -> Result<Option<usize>, Error> {
     let mut record = [0; END_RECORD];
     let back = i64::try_from(END_RECORD + comment).unwrap_or(i64::MAX);
     package.seek(SeekFrom::End(-back))?;
     package.read_exact(&mut record)?;
     let [.., low, high, _, _, _, _, _, _, _, _, _, _] = record;
-    Ok(usize::from(u16::from_le_bytes([low, high])))
+    let files = usize::from(u16::from_le_bytes([low, high]));
+    Ok(record.starts_with(b"PK\x05\x06").then_some(files))
 }
 
 /// Whether a name leads to a file in the package: words of letters, digits, hyphens, underscores and dots.

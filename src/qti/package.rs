@@ -54,12 +54,7 @@ impl<'a> Package<'a> {
     /// the place.
     pub fn new(sets: &'a [ExerciseSet]) -> Result<Package<'a>, Error> {
         let first = sets.first().map_or(&[][..], ExerciseSet::problems);
-        let count = first.len() * sets.len();
-        if !(1..=MOST_ITEMS).contains(&count) {
-            let message = format!("a package cannot have {count} items");
-            let help = format!("give sets with 1 to {MOST_ITEMS} problems together");
-            return Err(wrong(ErrorKind::Sets, message, help));
-        }
+        Package::check_size(first.len() * sets.len())?;
         for (number, set) in (1..).zip(sets) {
             check_alike(first, number, set.problems())?;
         }
@@ -69,6 +64,25 @@ impl<'a> Package<'a> {
             select: 1,
             with_options: false,
         })
+    }
+
+    /// Refuses a number of items that no package has, before the sets are made. The items are all problems of all sets.
+    ///
+    /// ```
+    /// use effloresce::qti::Package;
+    /// assert!(Package::check_size(26 * 300).is_ok());
+    /// assert!(Package::check_size(26 * 10_000).is_err());
+    /// ```
+    ///
+    /// # Errors
+    /// Returns an error if the number is zero or more than 10,000.
+    pub fn check_size(items: usize) -> Result<(), Error> {
+        if (1..=MOST_ITEMS).contains(&items) {
+            return Ok(());
+        }
+        let message = format!("a package cannot have {items} items");
+        let help = format!("give sets with 1 to {MOST_ITEMS} problems together");
+        Err(wrong(ErrorKind::Sets, message, help))
     }
 
     /// Sets the title; `Problems` without it, or if it is blank.

@@ -33,7 +33,10 @@ struct Reference<'a> {
 /// - Every file that the manifest names is there, and no other file is.
 /// - Each file is XML, and has the identifier that the manifest and the test have for it.
 /// - No identifier appears twice.
+/// - An item has a body and response processing. Each response has one entry in the body, and no entry lacks its response.
 /// - The test has every item once, and selects at most as many as there are.
+///
+/// How the items mark answers is not checked.
 ///
 /// # Errors
 /// Returns an error that says which file is wrong. Files that are compressed are refused, and so is a package of more
@@ -59,6 +62,7 @@ pub fn read_items(package: impl Read + Seek) -> Result<Vec<PackagedItem>, Error>
             item::NAMESPACE,
         )?;
         check_identifier(resource, &root)?;
+        check_item(&root).map_err(|what| bad_file(resource.file, what))?;
         let Some((order, reference)) = references.get(name) else {
             return Err(bad_file(
                 test.file,
@@ -166,6 +170,44 @@ fn check_identifier(resource: &Resource<'_>, root: &XmlNode) -> Result<(), Error
             );
             Err(bad_file(resource.file, what))
         }
+    }
+}
+
+/// Refuses an item that has nothing to answer, or nothing to mark it by.
+fn check_item(root: &XmlNode) -> Result<(), String> {
+    let the_only = |name: &'static str| {
+        let mut nodes = root.children(name);
+        match (nodes.next(), nodes.next()) {
+            (Some(node), None) if !node.children.is_empty() => Ok(node),
+            _ => Err(format!(
+                "it does not have exactly one `{name}` with content"
+            )),
+        }
+    };
+    let body = the_only("qti-item-body")?;
+    the_only("qti-response-processing")?;
+    let mut responses = BTreeSet::new();
+    for response in root.children("qti-response-declaration") {
+        let name = response.attribute("identifier");
+        if !responses.insert(name) {
+            return Err(format!("the response `{name}` is declared twice"));
+        }
+    }
+    let entries = body.inside();
+    for entry in entries
+        .iter()
+        .filter(|node| node.name.ends_with("-interaction"))
+    {
+        let name = entry.attribute("response-identifier");
+        if !responses.remove(name) {
+            return Err(format!(
+                "the response `{name}` of an entry is not declared, or has two entries"
+            ));
+        }
+    }
+    match responses.first() {
+        None => Ok(()),
+        Some(name) => Err(format!("the response `{name}` has no entry")),
     }
 }
 

@@ -40,6 +40,7 @@ impl XmlNode {
             return Err(format!("it is longer than {LONGEST} bytes"));
         }
         let text = core::str::from_utf8(bytes).map_err(|_| "it is not UTF-8 text")?;
+        check_characters(text)?;
         let mut reader = NsReader::from_str(text.trim_start_matches('\u{FEFF}'));
         let mut tree = Tree::default();
         loop {
@@ -60,7 +61,9 @@ impl XmlNode {
                 Event::CData(text) => tree.text(&text.xml10_content().map_err(not_xml)?)?,
                 Event::GeneralRef(reference) => {
                     let reference = format!("&{};", reference.decode().map_err(not_xml)?);
-                    tree.text(&unescape(&reference).map_err(not_xml)?)?;
+                    let text = unescape(&reference).map_err(not_xml)?;
+                    check_characters(&text)?;
+                    tree.text(&text)?;
                 }
                 Event::DocType(_) => return Err("it has a document type".into()),
                 Event::Decl(_) | Event::Comment(_) | Event::PI(_) => {}
@@ -84,6 +87,17 @@ impl XmlNode {
         self.children.iter().filter(move |child| child.name == name)
     }
 
+    /// Returns all elements inside this one, in no order.
+    pub(super) fn inside(&self) -> Vec<&XmlNode> {
+        let mut all: Vec<&XmlNode> = self.children.iter().collect();
+        let mut next = 0;
+        while let Some(node) = all.get(next).copied() {
+            all.extend(&node.children);
+            next += 1;
+        }
+        all
+    }
+
     /// Returns all elements that a path of names leads to.
     pub(super) fn at<'a>(&'a self, path: &[&'a str]) -> Vec<&'a XmlNode> {
         path.iter().fold(Vec::from([self]), |nodes, name| {
@@ -97,6 +111,22 @@ impl XmlNode {
     /// Returns the text of the first element that a path of names leads to.
     pub(super) fn text_at<'a>(&'a self, path: &[&'a str]) -> &'a str {
         self.at(path).first().map_or("", |node| &node.text)
+    }
+}
+
+/// Refuses characters that XML 1.0 does not have (section 2.2 of the standard), written as such or by their numbers.
+fn check_characters(text: &str) -> Result<(), String> {
+    let is_allowed = |letter: &char| match letter {
+        '\t' | '\n' | '\r' => true,
+        '\u{FFFE}' | '\u{FFFF}' => false,
+        _ => *letter >= ' ',
+    };
+    match text.chars().find(|letter| !is_allowed(letter)) {
+        None => Ok(()),
+        Some(letter) => Err(format!(
+            "it has the character U+{:04X}, which XML forbids",
+            u32::from(letter)
+        )),
     }
 }
 
@@ -119,6 +149,7 @@ fn node(start: &BytesStart<'_>, namespace: String) -> Result<XmlNode, String> {
             .normalized_value(XmlVersion::Implicit1_0)
             .map_err(not_xml)?
             .to_string();
+        check_characters(&value)?;
         attributes.push((local(attribute.key.local_name().as_ref()), value));
     }
     Ok(XmlNode {

@@ -376,6 +376,37 @@ fn a_package_that_contradicts_itself_is_refused() {
         (item, " title=\"", " title=\"No ", "its title"),
         (
             item,
+            "response-identifier=\"ENTRY_1\"",
+            "response-identifier=\"ENTRY_2\"",
+            "`ENTRY_2` of an entry is not declared",
+        ),
+        (
+            item,
+            "<qti-text-entry-interaction",
+            "<qti-text-entry",
+            "`ENTRY_1` has no entry",
+        ),
+        (
+            item,
+            "<qti-item-body>",
+            "<qti-item-body>\u{0}",
+            "U+0000, which XML forbids",
+        ),
+        (
+            item,
+            "<qti-item-body>",
+            "<qti-item-body><!-- \u{b} -->",
+            "U+000B",
+        ),
+        (item, "<qti-item-body>", "<qti-item-body>&#1;", "U+0001"),
+        (
+            item,
+            "<qti-item-body>",
+            "<qti-item-body><p class=\"&#xFFFE;\"/>",
+            "U+FFFE",
+        ),
+        (
+            item,
             "<qti-item-body>",
             &("<p>".repeat(300) + "<qti-item-body>"),
             "too deep",
@@ -389,6 +420,17 @@ fn a_package_that_contradicts_itself_is_refused() {
                 &format!("{file}: "),
             );
         }
+    }
+    for name in ["qti-item-body", "qti-response-processing"] {
+        let mut without = files.clone();
+        let (_, bytes) = without.iter_mut().find(|(one, _)| one == item).unwrap();
+        let text = String::from_utf8(bytes.clone()).unwrap();
+        *bytes = text.replace(name, "p").into_bytes();
+        refused(
+            read(&zipped(&without)),
+            ErrorKind::BadPackage,
+            &format!("{item}: it does not have exactly one `{name}`"),
+        );
     }
     for (index, (name, _)) in files.iter().enumerate() {
         let mut without = files.clone();
@@ -465,6 +507,14 @@ fn a_zip_file_with_something_else_is_refused() {
     let mut damaged = zip.clone();
     damaged[60] ^= 1;
     refused(read(&damaged), ErrorKind::BadPackage, "damaged");
+    for more in [1, 22, 400] {
+        let followed = [&zip[..], &vec![b'a'; more]].concat();
+        refused(
+            read(&followed),
+            ErrorKind::BadPackage,
+            "something follows the end of the package",
+        );
+    }
     refused(read(b""), ErrorKind::BadPackage, "not a ZIP file");
     refused(read(b"no package"), ErrorKind::BadPackage, "not a ZIP file");
 }

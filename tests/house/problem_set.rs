@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 use std::fs;
+use std::io::{Cursor, Read, Write};
 use std::path::Path;
 
 use serde_json::Value;
@@ -267,6 +268,24 @@ fn sheet_and_key_are_two_files_and_it_says_which() {
     assert_eq!(names_in(&folder), ["week.json"]);
 }
 
+/// A package in which the first problem has another form.
+fn with_form(package: &[u8], form: &str) -> Vec<u8> {
+    let mut package = zip::ZipArchive::new(Cursor::new(package)).unwrap();
+    let mut zip = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    for index in 0..package.len() {
+        let mut text = String::new();
+        let mut file = package.by_index(index).unwrap();
+        file.read_to_string(&mut text).unwrap();
+        if file.name() == "imsmanifest.xml" {
+            text = text.replacen(">from_label<", &format!(">{form}<"), 1);
+        }
+        let options = zip::write::SimpleFileOptions::DEFAULT;
+        zip.start_file(file.name(), options).unwrap();
+        zip.write_all(text.as_bytes()).unwrap();
+    }
+    zip.finish().unwrap().into_inner()
+}
+
 #[test]
 fn a_package_and_its_key_are_two_files_and_the_package_is_checked() {
     let folder = folder("package");
@@ -304,7 +323,10 @@ fn a_package_and_its_key_are_two_files_and_the_package_is_checked() {
         words(lines[2]),
         "1 percent_water-1-1-B percent_water 1 from_label 1"
     );
-    assert_eq!(lines[7], format!("Nothing is wrong with {path}."));
+    assert_eq!(
+        lines[7],
+        "The manifest, the test and the items agree. How answers are marked is not checked."
+    );
     // The same set, saved and then packed.
     let saved = written(
         &folder,
@@ -313,6 +335,14 @@ fn a_package_and_its_key_are_two_files_and_the_package_is_checked() {
     );
     run(&["--from", &saved, "--select", "2", "--output", path]).quiet();
     assert_eq!(fs::read(path).unwrap(), package);
+
+    // A form may be longer than a column can be wide.
+    let long = "from_label".repeat(7_000);
+    let long_path = folder.join("long.zip");
+    fs::write(&long_path, with_form(&package, &long)).unwrap();
+    let listed = run(&["--check", long_path.to_str().unwrap()]).quiet();
+    assert!(listed.contains(&long));
+    assert!(listed.lines().all(|line| line.len() < long.len() + 200));
 
     let damaged = written(&folder, "damaged.zip", "no package");
     let ran = run(&["--check", &damaged]);
@@ -620,6 +650,41 @@ fn what_cannot_be_done_is_one_sentence() {
         (&["--format", "latex"], "--output"),
         (&["--mhchem"], "--format latex"),
         (&["--format", "qti"], "name one with --output"),
+        (
+            &[
+                "--count",
+                "10000",
+                "--versions",
+                "26",
+                "--output",
+                "/none/set.zip",
+            ],
+            "a package cannot have 260000 items",
+        ),
+        (
+            &["--output", ".zip"],
+            "--output: .zip is an ending without a name",
+        ),
+        (
+            &["--output", ".json"],
+            "--output: .json is an ending without a name",
+        ),
+        (
+            &["--format", "text", "--output", "/none/set.zip"],
+            "--output: a package has the ending .zip",
+        ),
+        (
+            &["--format", "json", "--output", "/none/set.ZIP"],
+            "--output: a package has the ending .zip",
+        ),
+        (
+            &["--format", "qti", "--output", "/none/set.txt"],
+            "--output: a package has the ending .zip",
+        ),
+        (
+            &["--format", "qti", "--output", "/none/set"],
+            "--output: a package has the ending .zip",
+        ),
         (&["--select", "2"], "--format qti"),
         (&["--with-options"], "--format qti"),
         (&["--output", "/none/set.zip", "--mhchem"], "--format latex"),

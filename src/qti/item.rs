@@ -49,13 +49,14 @@ struct Feedback<'a> {
 const MARKED_ONE_BY_ONE: &str = "Each entry earns one mark.";
 const MARKED_ONE_BY_ONE_AND_CARRIED: &str =
     "Each entry earns one mark. A later entry is marked from what you entered before.";
+const ALL_COEFFICIENTS: &str = "Enter every coefficient, also 1.";
 const EMPTY: &str = "Nothing is entered here.";
 const RIGHT: &str = "This is right.";
 const FOLLOWS: &str = "This follows from your earlier entries, so it earns its mark.";
 const WRONG: &str = "This is not right. Check this entry.";
-const UNREADABLE: &str =
-    "This is not a number. Write digits, with a decimal comma or a decimal point.";
-const NO_NUMBER: &str = "There is no number here. Write digits, with a decimal point.";
+const UNREADABLE: &str = "This cannot be read as a number. Write digits, with a decimal comma or a decimal point, and no unit.";
+const NO_NUMBER: &str =
+    "No number can be read here. Write digits, with a decimal point and no unit.";
 
 impl<'a> ProblemItem<'a> {
     /// Makes an item of a problem. With options, what can be chosen is chosen.
@@ -176,6 +177,10 @@ impl<'a> ProblemItem<'a> {
                 false => MARKED_ONE_BY_ONE,
             };
             xml.leaf("p", &[], how)?;
+            xml.new_line()?;
+        }
+        if self.before_arrow.is_some() {
+            xml.leaf("p", &[], ALL_COEFFICIENTS)?;
             xml.new_line()?;
         }
         if let Some(before) = self.before_arrow {

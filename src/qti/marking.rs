@@ -263,11 +263,15 @@ fn chose(index: usize, option: usize) -> RuleValue {
 fn is_shown(index: usize, error: &NamedError<'_>, comma: bool) -> RuleValue {
     match &error.shown_by {
         ShownBy::Between(low, high) => {
-            let entered = || RuleValue::Variable(number(index, comma)).into();
-            RuleValue::All(Vec::from([
-                RuleValue::AtMost(RuleValue::Float(low.clone()).into(), entered()),
-                RuleValue::AtMost(entered(), RuleValue::Float(high.clone()).into()),
-            ]))
+            // Rounded outward, because floats may miss an end by their last digit.
+            let middle = (low + high) * Ratio::new(1, 2).unwrap_or_default();
+            let (below, above) = outward(low, &middle, high);
+            RuleValue::Near {
+                right: RuleValue::Float(middle).into(),
+                entered: RuleValue::Variable(number(index, comma)).into(),
+                below,
+                above,
+            }
         }
         ShownBy::Spelled(spellings) => {
             let entered = RuleValue::Variable(response(index));

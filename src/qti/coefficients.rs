@@ -21,14 +21,15 @@ pub(super) struct Coefficients<'p> {
 /// Multiples of the smallest whole number up to this one are told as such.
 const MOST_TIMES: u32 = 6;
 const NOT_THE_SIMPLEST: &str = "not_the_simplest";
-const MULTIPLE: &str = "This is a multiple of the smallest whole number. Divide all your coefficients by their \
-                        greatest common factor.";
+const MULTIPLE: &str = "This is a multiple of the smallest whole number. If all your coefficients have a common \
+                        factor, divide them by it.";
 const AS_GIVEN: &str = "coefficient_as_given";
 
 /// Returns an entry for each coefficient, those of one included; `None` for a problem without an equation to balance.
 ///
 /// The first is right if it is the smallest whole number. A later one is right, too, if it is in the right proportion
 /// to the pupil's own first one. So a multiple of the whole equation loses the mark of the first coefficient only.
+/// If the problem itself gives a multiple, nothing follows, so that a copy of it earns no mark.
 pub(super) fn coefficients(problem: &Exercise) -> Option<Coefficients<'_>> {
     if problem.kind() != Kind::Balance {
         return None;
@@ -51,7 +52,7 @@ pub(super) fn coefficients(problem: &Exercise) -> Option<Coefficients<'_>> {
                 printed: one.count().to_string().into(),
                 low: one.count(),
                 high: one.count(),
-                follows: (index > 0).then(|| in_proportion(&first, one.count())),
+                follows: (index > 0 && !is_multiple).then(|| in_proportion(&first, one.count())),
             }),
             errors: errors(index, one, given),
         }
@@ -77,7 +78,7 @@ fn is_multiple(given: &Equation, right: &Equation) -> bool {
     let pairs = given.species().iter().zip(right.species());
     let mut times = pairs.map(|(given, right)| given.count().checked_div(&right.count()));
     let first = times.next().flatten();
-    first.is_some() && times.all(|times| times == first)
+    first.as_ref().is_some_and(|times| *times != Ratio::ONE) && times.all(|times| times == first)
 }
 
 /// The species as the prompt has it: by its formula, or by its name if only names are given.
@@ -113,7 +114,8 @@ fn errors(index: usize, right: &Species, given: Option<&Species>) -> Vec<NamedEr
     let given = given.filter(|given| given.formula() == right.formula());
     let given = given.and_then(Species::coefficient);
     let step = WrongStep::ALL.iter().find(|step| step.code() == AS_GIVEN);
-    if let (Some(given), Some(step)) = (given.filter(|given| **given != count), step) {
+    let given = given.filter(|given| **given != count);
+    if let (Some(given), Some(step)) = (given, step) {
         errors.push(NamedError {
             code: AS_GIVEN.into(),
             feedback: step.feedback().into(),
@@ -121,14 +123,16 @@ fn errors(index: usize, right: &Species, given: Option<&Species>) -> Vec<NamedEr
         });
     }
     if index == 0 {
-        errors.extend((2..=MOST_TIMES).map(|times| {
-            let multiple = Ratio::from(times) * &count;
-            NamedError {
-                code: NOT_THE_SIMPLEST.into(),
-                feedback: MULTIPLE.into(),
-                shown_by: ShownBy::Between(multiple.clone(), multiple),
-            }
-        }));
+        let multiples = (2..=MOST_TIMES).map(|times| Ratio::from(times) * &count);
+        errors.extend(
+            multiples
+                .filter(|multiple| Some(multiple) != given)
+                .map(|multiple| NamedError {
+                    code: NOT_THE_SIMPLEST.into(),
+                    feedback: MULTIPLE.into(),
+                    shown_by: ShownBy::Between(multiple.clone(), multiple),
+                }),
+        );
     }
     errors
 }
@@ -203,9 +207,14 @@ mod tests {
                     assert_eq!(marks(&problem, &entered), right.len() - 1, "{id}: {index}");
                 }
             }
-            for times in [Ratio::from(3), Ratio::new(1, 2).unwrap()] {
+            // A copy of what the problem gives is no work.
+            let earned = match problem.form() {
+                "not_smallest" => 0,
+                _ => right.len() - 1,
+            };
+            for times in [2, 3].map(Ratio::from).into_iter().chain(Ratio::new(1, 2)) {
                 let multiple: Vec<Ratio> = right.iter().map(|count| count * &times).collect();
-                assert_eq!(marks(&problem, &multiple), right.len() - 1, "{id}: {times}");
+                assert_eq!(marks(&problem, &multiple), earned, "{id}: {times}");
             }
             let nothing = alloc::vec![Ratio::ZERO; right.len()];
             assert_eq!(marks(&problem, &nothing), 0, "{id}");
@@ -223,6 +232,14 @@ mod tests {
                 entries.iter().zip(right.iter().zip(&given)).enumerate()
             {
                 assert_eq!(told(entry, right), None, "{id}");
+                let told_once = |own: &NamedError<'_>| {
+                    let shows = |error: &&NamedError<'_>| match (&own.shown_by, &error.shown_by) {
+                        (ShownBy::Between(own, _), ShownBy::Between(other, _)) => own == other,
+                        _ => panic!("{id}"),
+                    };
+                    entry.errors.iter().filter(shows).count() == 1
+                };
+                assert!(entry.errors.iter().all(told_once), "{id}");
                 let as_given = told(entry, given);
                 match problem.form() {
                     "not_smallest" if index == 0 => {

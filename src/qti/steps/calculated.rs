@@ -43,7 +43,11 @@ impl<'a> EntryBuilder<'a> {
                 symbol: symbol.clone(),
                 is_answer: is_last && !several,
             };
+            let is_negative = printed.starts_with(['-', '−']);
             are_proved &= self.number(asked, line)?;
+            if let (Some(entry), true) = (self.entries.last_mut(), is_negative && !is_last) {
+                entry.label = format!("{}, with its sign", entry.label).into();
+            }
         }
         Some(are_proved)
     }

@@ -7,7 +7,8 @@ use crate::exercise::Exercise;
 use crate::qti::answer;
 use crate::qti::entry::ItemEntry;
 
-/// Returns the entries of a problem of several steps, and one entry if its steps do not lead to its answer.
+/// Returns the entries of a problem of several steps, and one entry if its steps do not lead to its answer or give
+/// nothing but that.
 pub(in crate::qti) fn entries(problem: &Exercise, comma: bool) -> Vec<ItemEntry<'_>> {
     let mut builder = EntryBuilder::new(problem, comma);
     let mut first_of_last = None;
@@ -27,7 +28,9 @@ pub(in crate::qti) fn entries(problem: &Exercise, comma: bool) -> Vec<ItemEntry<
             first_of_last = is_answer.then_some(before);
         }
     }
-    match first_of_last {
+    // The name of an only step may tell what the problem asks to find out.
+    let is_only_number = builder.entries.len() == 1 && problem.tolerance().is_some();
+    match first_of_last.filter(|_| !is_only_number) {
         Some(first) => {
             builder.name_errors(first);
             builder.entries

@@ -360,3 +360,55 @@ fn one_planted_error_loses_one_mark() {
     });
     assert!(found.is_empty(), "{}", failures_of(&found));
 }
+
+/// The prompts of some problems leave it to the pupil which of two substances counts.
+const CHOICES: [&str; 3] = [
+    "which of the two",
+    "Take the one of which",
+    "Decide which of the two",
+];
+
+#[test]
+fn no_last_label_tells_a_choice() {
+    let mut forms = Vec::new();
+    each_problem(60, |problem| {
+        let prompt = problem.prompt();
+        if CHOICES.iter().any(|words| prompt.contains(words)) {
+            let entries = entries(problem, false);
+            let label = &entries.last().unwrap().label;
+            let words = prompt
+                .split([' ', ','])
+                .map(|word| word.trim_end_matches('.'));
+            let formulas = words.filter(|word| word.contains(|c: char| c.is_ascii_digit()));
+            for formula in formulas.filter(|formula| formula.parse::<Ratio>().is_err()) {
+                assert!(!label.contains(formula), "{}: {label}", problem.id());
+            }
+            forms.push(String::from(problem.form()));
+        }
+    });
+    assert!(forms.iter().any(|form| form == "lighter_of_two"));
+}
+
+#[test]
+fn a_negative_value_on_the_way_is_asked_for_with_its_sign() {
+    let mut found = 0;
+    each_problem(20, |problem| {
+        let entries = entries(problem, false);
+        for (at, entry) in entries.iter().enumerate() {
+            let is_negative = key_of(entry) < Ratio::ZERO && at + 1 < entries.len();
+            assert_eq!(is_negative, entry.label.ends_with(", with its sign"));
+            found += usize::from(is_negative);
+        }
+    });
+    assert!(found > 0);
+}
+
+#[test]
+fn a_count_of_atoms_names_no_error() {
+    each_problem(20, |problem| {
+        for entry in entries(problem, false) {
+            let counts = entry.label.starts_with("atoms of ");
+            assert!(!counts || entry.errors.is_empty(), "{}", problem.id());
+        }
+    });
+}

@@ -39,7 +39,7 @@ fn the_key_earns_all_marks_and_nothing_earns_none() {
             let marked = item.mark(&Entered::new());
             assert_eq!(marked.total(), 0.0, "{}", problem.id());
             let told = |text: &String| {
-                text.contains("Nothing is entered") || text.contains("There is no number")
+                text.contains("Nothing is entered") || text.contains("No number can be read")
             };
             assert!(
                 marked.texts.iter().all(told),

@@ -7,6 +7,7 @@ use alloc::vec::Vec;
 
 use super::entry::{
     ChoiceAnswer, EntryAnswer, ItemEntry, NamedError, NumberAnswer, ShownBy, SpellingAnswer,
+    with_mark, with_point,
 };
 use super::spelling::{accepted, waters};
 use crate::exercise::{Choice, Exercise, Operation};
@@ -59,7 +60,7 @@ pub(super) fn waters_asked(prompt: &str, formula: &str) -> Option<(String, Ratio
 }
 
 /// The errors of the wrong options, by what shows each.
-fn errors<'p>(
+pub(super) fn errors<'p>(
     problem: &'p Exercise,
     shown_by: impl Fn(usize, &'p Choice) -> Option<ShownBy>,
 ) -> Vec<NamedError<'p>> {
@@ -77,10 +78,7 @@ fn errors<'p>(
 fn number<'p>(problem: &'p Exercise, tolerance: &Interval) -> ItemEntry<'p> {
     let printed = |option: &Choice| {
         let text = option.text().trim_end_matches(problem.unit()).trim_end();
-        text.replace(',', ".")
-            .replace('−', "-")
-            .parse::<Reading>()
-            .ok()
+        with_point(text).parse::<Reading>().ok()
     };
     let all: Vec<Option<Reading>> = problem.options().iter().map(printed).collect();
     let shown = |index: usize, _: &Choice| {
@@ -145,15 +143,11 @@ fn waters_of(problem: &Exercise, comma: bool) -> Option<ItemEntry<'_>> {
         let (own, x) = waters(option.text())?;
         (own == salt).then(|| ShownBy::Between(x.clone(), x))
     };
-    let printed = match comma {
-        true => x.to_string().replace('.', ","),
-        false => x.to_string(),
-    };
     Some(ItemEntry {
         label: label.into(),
         unit: "".into(),
         answer: EntryAnswer::Number(NumberAnswer {
-            printed: printed.into(),
+            printed: with_mark(x.to_string(), comma).into(),
             low: x.clone(),
             high: x,
             follows: None,

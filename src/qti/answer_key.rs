@@ -5,7 +5,7 @@ use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 use std::io;
 
-use super::entry::{EntryAnswer, ItemEntry, NamedError, ShownBy};
+use super::entry::{EntryAnswer, ItemEntry, NamedError, ShownBy, with_mark};
 use super::item::ProblemItem;
 use super::marking::{self, choice_name};
 use crate::class::{CsvStyle, not_a_formula, write_csv};
@@ -106,13 +106,5 @@ fn shown_by(error: &NamedError<'_>, comma: bool) -> String {
         }
         ShownBy::Spelled(spellings) => spellings.first().cloned().unwrap_or_default(),
         ShownBy::Chosen(option) => choice_name(*option),
-    }
-}
-
-/// Numbers with the decimal mark of the item.
-fn with_mark(numbers: String, comma: bool) -> String {
-    match comma {
-        true => numbers.replace('.', ","),
-        false => numbers,
     }
 }

@@ -102,6 +102,19 @@ pub(super) enum ShownBy {
     Chosen(usize),
 }
 
+/// A printed number with a decimal point and a hyphen, as numbers are read.
+pub(super) fn with_point(printed: &str) -> String {
+    printed.replace(',', ".").replace('−', "-")
+}
+
+/// Numbers with the decimal mark of the set.
+pub(super) fn with_mark(numbers: String, comma: bool) -> String {
+    match comma {
+        true => numbers.replace('.', ","),
+        false => numbers,
+    }
+}
+
 impl EntryAnswer<'_> {
     /// Whether something can be right because it follows from earlier entries.
     pub(super) fn can_follow(&self) -> bool {
@@ -116,8 +129,8 @@ impl EntryAnswer<'_> {
 impl NumberAnswer<'_> {
     /// The answer as printed, as a number; the middle of what is right if the print is no number.
     pub(super) fn key(&self) -> Ratio {
-        let printed = self.printed.replace(',', ".").replace('−', "-");
         let middle = || (&self.low + &self.high) * Ratio::new(1, 2).unwrap_or_default();
+        let printed = with_point(&self.printed);
         printed.parse().unwrap_or_else(|_| middle())
     }
 }

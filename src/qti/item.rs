@@ -54,7 +54,8 @@ const EMPTY: &str = "Nothing is entered here.";
 const RIGHT: &str = "This is right.";
 const FOLLOWS: &str = "This follows from your earlier entries, so it earns its mark.";
 const WRONG: &str = "This is not right. Check this entry.";
-const UNREADABLE: &str = "This cannot be read as a number. Write digits, with a decimal comma or a decimal point, and no unit.";
+const UNREADABLE: &str = "This cannot be read as a number. Write digits, with a decimal comma or a decimal point, \
+                          and no unit.";
 const NO_NUMBER: &str =
     "No number can be read here. Write digits, with a decimal point and no unit.";
 
@@ -179,11 +180,9 @@ impl<'a> ProblemItem<'a> {
             xml.leaf("p", &[], how)?;
             xml.new_line()?;
         }
-        if self.before_arrow.is_some() {
+        if let Some(before) = self.before_arrow {
             xml.leaf("p", &[], ALL_COEFFICIENTS)?;
             xml.new_line()?;
-        }
-        if let Some(before) = self.before_arrow {
             self.write_equation(before, xml)?;
         }
         for (index, entry) in self.entries.iter().enumerate() {
@@ -291,7 +290,8 @@ fn feedbacks<'e>(entry: &'e ItemEntry<'_>, comma: bool) -> Vec<Feedback<'e>> {
     all
 }
 
-fn outcome(
+/// Declares an outcome, with its value to begin with.
+pub(super) fn outcome(
     xml: &mut Xml,
     identifier: &str,
     base_type: &str,

@@ -5,7 +5,7 @@ use alloc::string::ToString;
 use alloc::vec::Vec;
 use std::io;
 
-use super::item::NAMESPACE;
+use super::item::{NAMESPACE, outcome};
 use super::packaged_item::PackagedItem;
 use super::xml::Xml;
 use crate::exercise::SetNote;
@@ -36,7 +36,8 @@ pub(super) fn write(test: &TestFacts<'_>, items: &[PackagedItem]) -> io::Result<
     ];
     xml.element("qti-assessment-test", &attributes, |xml| {
         xml.new_line()?;
-        SUMS.iter().try_for_each(|sum| declare_sum(sum, xml))?;
+        SUMS.iter()
+            .try_for_each(|sum| outcome(xml, sum, "float", Some("0"), &[]))?;
         let attributes = [
             ("identifier", "PART_1"),
             ("navigation-mode", "nonlinear"),
@@ -61,20 +62,6 @@ pub(super) fn write(test: &TestFacts<'_>, items: &[PackagedItem]) -> io::Result<
         xml.new_line()
     })?;
     Ok(xml.finish())
-}
-
-fn declare_sum(outcome: &str, xml: &mut Xml) -> io::Result<()> {
-    let attributes = [
-        ("identifier", outcome),
-        ("cardinality", "single"),
-        ("base-type", "float"),
-    ];
-    xml.element("qti-outcome-declaration", &attributes, |xml| {
-        xml.element("qti-default-value", &[], |xml| {
-            xml.leaf("qti-value", &[], "0")
-        })
-    })?;
-    xml.new_line()
 }
 
 /// Writes what pupils read with the problems.

@@ -14,6 +14,7 @@ use crate::gravimetry::Interval;
 use crate::number::{Ratio, Reading};
 use crate::qti::entry::{
     Carry, ChoiceAnswer, EntryAnswer, Extreme, Follows, ItemEntry, NumberAnswer, SpellingAnswer,
+    with_mark, with_point,
 };
 use crate::working::Step;
 
@@ -47,8 +48,7 @@ impl<'a> EntryBuilder<'a> {
     pub(super) fn new(problem: &'a Exercise, comma: bool) -> EntryBuilder<'a> {
         let figures = match (problem.tolerance(), problem.answers()) {
             (Some(_), [answer, ..]) => {
-                let answer = with_points(answer).replace('−', "-");
-                let read = answer.parse::<Reading>().ok();
+                let read = with_point(answer).parse::<Reading>().ok();
                 read.map_or(LEAST_FIGURES, |read| read.figures().at_most())
             }
             _ => LEAST_FIGURES,
@@ -161,12 +161,8 @@ impl<'a> EntryBuilder<'a> {
             careful: Interval::point(count.clone()),
             is_rounded: false,
         });
-        let printed = match self.comma {
-            true => printed.replace('.', ","),
-            false => printed,
-        };
         let answer = NumberAnswer {
-            printed: printed.into(),
+            printed: with_mark(printed, self.comma).into(),
             low: count.clone(),
             high: count.clone(),
             follows: follows.map(|value| Follows {
